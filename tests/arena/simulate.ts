@@ -72,8 +72,16 @@ interface Open {
   lastDay: number;
 }
 
-/** Follows one policy for four weeks. */
-export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
+/**
+ * Follows one policy for four weeks.
+ *
+ * @param onMorning is told, on the morning after each day, the day counted from 1, where every technique stands, and the logs so far
+ */
+export function simulate(
+  runner: Runner,
+  makePolicy: MakePolicy,
+  onMorning?: (day: number, state: readonly Progress[], view: View) => void,
+): Outcome {
   const { world, truth, start, slip } = runner;
   const { skills } = world;
   const policy = makePolicy(world, world.seed, runner);
@@ -168,6 +176,7 @@ export function simulate(runner: Runner, makePolicy: MakePolicy): Outcome {
       state[slip.skill] = fallen(state);
     }
     area += first - worthAt(state);
+    onMorning?.(d + 1, state, view);
   });
   return {
     area: area / days,

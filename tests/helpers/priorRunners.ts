@@ -20,6 +20,8 @@ import type {
 } from '../../server/src/model/core/types.ts';
 import { chance } from '../arena/random.ts';
 import type { Chance } from '../arena/random.ts';
+import { dayConcentration, drawCurve, drawLearner } from './priorCurves.ts';
+import type { LearnerKind } from '../../server/src/model/skill/learnerKinds.ts';
 import { plainOptions, route, segment, technique, use } from './invented.ts';
 
 /** What the logs hold of a technique: practice, practice and runs, nothing, or runs before practice. */
@@ -59,10 +61,11 @@ function pick(values: readonly number[], weights: readonly number[], random: Cha
  */
 function urn(mean: number, random: Chance): (tries: number) => AttemptCount {
   let [landed, drawn] = [0, 0];
+  const alike = dayConcentration(mean);
   return (tries) => {
     const before = landed;
     for (let i = 0; i < tries; i++, drawn++) {
-      const share = (usual.concentration * mean + landed) / (usual.concentration + drawn);
+      const share = (alike * mean + landed) / (alike + drawn);
       if (random.next() < share) landed++;
     }
     return { landed: landed - before, tries };
@@ -89,20 +92,20 @@ interface Drawn {
 
 const asOfDay = 20;
 
-function drawTechnique(id: string, kind: Kind, offset: number, pressure: number, random: Chance): Drawn {
+function drawTechnique(
+  id: string,
+  kind: Kind,
+  { offset, pressure, learner }: Pick<PriorRunner, 'offset' | 'pressure'> & { readonly learner: LearnerKind },
+  random: Chance,
+): Drawn {
   const difficulty = random.whole(1, 10);
   const mean = usual.midwayAtEasiest + usual.midwayPerStep * (difficulty - 1) - offset;
   const midway = mean + usual.midwaySd * random.normal();
-  const steepness = pick(usual.steepness, usual.steepnessWeights, random);
-  const ceiling = pick(usual.ceilings, usual.ceilingWeights, random);
   const started = kind === 'head start';
-  const floor = started ? 0 : pick(usual.floors, usual.floorWeights, random);
+  const curve = drawCurve(learner, () => random.next(), started);
   const head = started ? Math.exp(pick(usual.headStarts, usual.headStartWeights, random)) : 1;
   const loss = pressure + usual.ownPressureSd * random.normal();
-  const rateAt = (x: number): number => {
-    const learned = logistic(steepness * (Math.log(head + Math.expm1(x)) - midway));
-    return kept(floor + (ceiling - floor) * learned);
-  };
+  const rateAt = (x: number): number => kept(curve.rateAt(Math.log(head + Math.expm1(x)) - midway));
 
   const days = daysOf(kind, random);
   const practice: PracticeEntry[] = [];
@@ -154,7 +157,9 @@ export function priorRunner(seed: number): PriorRunner {
   const random = chance(seed);
   const offset = usual.offsetSd * random.normal();
   const pressure = usual.pressureMean + usual.pressureSd * random.normal();
-  const drawn = livesOf(seed).map((kind, i) => drawTechnique(`t${i}`, kind, offset, pressure, random));
+  const learner = drawLearner(() => random.next());
+  const shared = { offset, pressure, learner };
+  const drawn = livesOf(seed).map((kind, i) => drawTechnique(`t${i}`, kind, shared, random));
   const uses = drawn.map(({ technique: { id } }) => use(id, 4, 2));
   return {
     offset,

@@ -3,6 +3,7 @@
  * infinitely many draws. If the posterior is right, ranks over runners drawn from the prior are uniform (Talts,
  * Betancourt, Simpson, Vehtari & Gelman 2018).
  */
+import { exponential } from '../../server/src/model/skill/curveGrid.ts';
 import type { SkillPosterior } from '../../server/src/model/skill/skillPosterior.ts';
 
 /**
@@ -36,6 +37,7 @@ interface Cell {
   readonly mass: number;
   readonly from: number;
   readonly width: number;
+  /** `exponential` for curves that are no logistic curves. */
   readonly steepness: number;
   readonly ceiling: number;
   readonly floor: number;
@@ -55,8 +57,8 @@ function cellsOf({ grid, curves, mass }: SkillPosterior): Cell[] {
       from: grid.slotMidway[slot]! - width / 2,
       width,
       steepness: grid.pairSteepness[Math.floor(curve / grid.shapes)]!,
-      ceiling: grid.shapeCeiling[shape]!,
-      floor: grid.shapeFloor[shape]!,
+      ceiling: grid.curveCeiling[curve]!,
+      floor: grid.curveFloor[curve]!,
       head: grid.headStartFactors[Math.floor(shape / grid.shapesPerHeadStart)]!,
     };
   });
@@ -85,7 +87,11 @@ export function rankOfPractice(posterior: SkillPosterior, level: number, rate: n
       if (learned <= 0) return sum;
       if (learned >= 1) return sum + mass;
       // A curve with a later half-way point has a lower rate.
-      const edge = Math.log(head + Math.expm1(level)) - Math.log(learned / (1 - learned)) / steepness;
+      const past =
+        steepness === exponential
+          ? Math.log(-Math.log2(1 - learned))
+          : Math.log(learned / (1 - learned)) / steepness;
+      const edge = Math.log(head + Math.expm1(level)) - past;
       return sum + mass * share((from + width - edge) / width);
     }, 0);
   if (rate <= least) return tie * below(least);

@@ -3,7 +3,7 @@ import { leaveOneOutPrior, skillPrior } from '../../server/src/model/skill/runne
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import type { Constants } from '../../server/src/model/core/constants.ts';
 import { gatherEvidence, lossGrid } from '../../server/src/model/skill/evidence.ts';
-import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
+import { curveGrid, weighedFor } from '../../server/src/model/skill/curveGrid.ts';
 import { readHistory } from '../../server/src/model/skill/practiceHistory.ts';
 import { skillPosterior } from '../../server/src/model/skill/skillPosterior.ts';
 import { inferRunner } from '../../server/src/model/skill/runnerPosterior.ts';
@@ -30,7 +30,8 @@ export function inferSkills(
   const runner = inferRunner(members, grid, losses, constants);
   const posteriors = members.map(({ difficulty, evidence }, i) => {
     const belief = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
-    return skillPosterior(evidence, skillPrior(difficulty, belief, grid, losses, constants), grid, losses);
+    const prior = skillPrior(difficulty, belief, grid, losses, constants);
+    return skillPosterior(evidence, prior, weighedFor(grid, belief.learners), losses);
   });
   return {
     constants,

@@ -1,4 +1,6 @@
 /** Simulated runners over six weeks, for tests of the review: their practice and their runs. */
+import { dayConcentration, drawCurve, drawLearner } from './priorCurves.ts';
+import type { LearnerKind } from '../../server/src/model/skill/learnerKinds.ts';
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import {
   practiceLevel,
@@ -45,7 +47,7 @@ function gamma(shape: number, random: () => number): number {
 
 /** A random rate for one day: beta around the mean with the model's concentration. */
 function rateOfDay(rate: number, random: () => number): number {
-  const { concentration } = defaultConstants;
+  const concentration = dayConcentration(Math.min(0.9999, Math.max(1e-4, rate)));
   const a = gamma(rate * concentration, random);
   const b = gamma((1 - rate) * concentration, random);
   return a / (a + b);
@@ -57,25 +59,17 @@ function landed(tries: number, rate: number, random: () => number): number {
   return count;
 }
 
-function pick<T>(values: readonly T[], weights: readonly number[], random: () => number): T {
-  let left = random() * weights.reduce((a, b) => a + b, 0);
-  return values.find((_, i) => (left -= weights[i]!) < 0) ?? values.at(-1)!;
-}
-
 const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
 
 /** One technique's true landing rate in practice, at a state of practice and after so many attempts. */
 type Truth = (state: PracticeState, attempts: number) => number;
 
-function ownKind(difficulty: number, offset: number, random: () => number): Truth {
+function ownKind(difficulty: number, offset: number, learner: LearnerKind, random: () => number): Truth {
   const k = defaultConstants;
   const midway =
     k.midwayAtEasiest + k.midwayPerStep * (difficulty - 1) - offset + k.midwaySd * normal(random);
-  const steepness = pick(k.steepness, k.steepnessWeights, random);
-  const ceiling = pick(k.ceilings, k.ceilingWeights, random);
-  const floor = pick(k.floors, k.floorWeights, random);
-  return (state) =>
-    floor + (ceiling - floor) * logistic(steepness * (practiceLevel(state.effective, k) - midway));
+  const { rateAt } = drawCurve(learner, random);
+  return (state) => rateAt(practiceLevel(state.effective, k) - midway);
 }
 
 /** A curve that is not the model's: one that saturates at a ceiling, or a constant rate. */
@@ -94,9 +88,10 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
   const runs: RunEntry[] = [];
   const offset = constants.offsetSd * normal(random);
   const pressure = constants.pressureMean + constants.pressureSd * normal(random);
+  const learner = drawLearner(random);
   const techniques = Array.from({ length: wish.techniques }, (_, t) => {
     const difficulty = 1 + Math.floor(5 * random());
-    const truth = wish.truth === 'model' ? ownKind(difficulty, offset, random) : otherTruth(random);
+    const truth = wish.truth === 'model' ? ownKind(difficulty, offset, learner, random) : otherTruth(random);
     const loss =
       wish.truth === 'model' ? pressure + constants.ownPressureSd * normal(random) : 0.3 * random();
     let state = unpractised;

@@ -30,8 +30,7 @@ test('DanWood: the odds of landing grow as a power of practice', () => {
     const constants = resolveConstants({ steepness: Array<number>(5).fill(power) });
     const grid = curveGrid(constants);
     const curve = [...grid.curveSlot.keys()].find((i) => {
-      const shape = i % grid.shapes;
-      const plain = grid.shapeCeiling[shape] === 1 && grid.shapeFloor[shape] === 0;
+      const plain = grid.curveCeiling[i] === 1 && grid.curveFloor[i] === 0;
       return plain && grid.slotMidway[grid.curveSlot[i]!] === 0;
     });
     const at = practiceLevel(constants.unitPractice * (units - 1), constants);

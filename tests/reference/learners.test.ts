@@ -1,5 +1,7 @@
 import quantile from '@stdlib/stats-base-dists-beta-quantile';
 import { describe, expect, test } from 'vitest';
+import { learnerKinds } from '../../server/src/model/skill/learnerKinds.ts';
+import { bandsBetween } from '../../server/src/model/skill/curveShapes.ts';
 import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
 import { assess, defaultConstants, rank } from '../../server/src/model/index.ts';
 import type { RankInput } from '../../server/src/model/index.ts';
@@ -38,14 +40,18 @@ describe('four learners, passed or failed at each of 250 attempts', () => {
     for (const landed of learners) {
       const input = logged(landed);
       const { curves, mass } = prepareModel(input).fittedTechniques.get('kick')!.posterior;
-      const ceilings = new Map<number, number>();
+      const bands = bandsBetween(defaultConstants.ceilings);
+      const shares = bands.map(() => 0);
+      const kinds = learnerKinds(defaultConstants);
       curves.forEach((curve, i) => {
-        const ceiling = grid.shapeCeiling[curve % grid.shapes]!;
-        ceilings.set(ceiling, (ceilings.get(ceiling) ?? 0) + mass[i]!);
+        shares[Math.floor((curve % grid.shapes) / grid.bandsOfFloor)]! += mass[i]!;
       });
-      // A ceiling below the share that landed is all that such a count can rule out.
-      for (const [ceiling, share] of ceilings)
-        if (ceiling > landed / tries) expect(share).toBeGreaterThan(0.1);
+      // A ceiling below the share that landed is all that such a count can rule out: the others keep three tenths of their
+      // weight or more.
+      bands.forEach(({ from }, band) => {
+        const before = kinds.reduce((sum, kind) => sum + kind.share * kind.ceilings[band]!, 0);
+        if (from > landed / tries) expect(shares[band]).toBeGreaterThan(0.3 * before);
+      });
       const [row] = rank({ ...input, options: { ...input.options, all: true } }).rows;
       expect(row!.runThen.high - row!.runThen.low).toBeGreaterThan(0.25);
     }

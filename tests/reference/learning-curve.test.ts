@@ -11,8 +11,7 @@ const slope = -Math.log2(0.8);
 const constants = resolveConstants({ steepness: [slope, slope, slope, slope, slope] });
 const grid = curveGrid(constants);
 const curve = [...grid.curveSlot.keys()].find((i) => {
-  const shape = i % grid.shapes;
-  const plain = grid.shapeCeiling[shape] === 1 && grid.shapeFloor[shape] === 0;
+  const plain = grid.curveCeiling[i] === 1 && grid.curveFloor[i] === 0;
   return plain && grid.slotMidway[grid.curveSlot[i]!] === 0;
 });
 

@@ -43,7 +43,7 @@ function pooled(measured: readonly number[], error: number, between: number, abo
       slots,
       practice: new Float64Array(0),
       runs: null,
-      bySlot,
+      bySlot: grid.learnerShares.map(() => bySlot),
     };
     return { difficulty: 1, evidence };
   });

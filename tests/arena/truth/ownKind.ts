@@ -5,32 +5,29 @@ import {
   stateOnMorning,
   applyPractice,
 } from '../../../server/src/model/skill/practiceState.ts';
+import { dayConcentration, drawCurve, drawLearner } from '../../helpers/priorCurves.ts';
+import type { LearnerKind } from '../../../server/src/model/skill/learnerKinds.ts';
 import type { Chance } from '../random.ts';
 import type { Skill } from '../world.ts';
-import { fresh, logistic, logit, progressFor } from './truth.ts';
+import { fresh, logit, progressFor } from './truth.ts';
 import type { Learning, Progress, Truth } from './truth.ts';
 
-function pick(values: readonly number[], weights: readonly number[], random: Chance): number {
-  let left = random.next() * weights.reduce((a, b) => a + b, 0);
-  for (let i = 0; i < values.length; i++) {
-    left -= weights[i]!;
-    if (left < 0) return values[i]!;
-  }
-  return values.at(-1)!;
-}
-
-function learningOf(skill: Skill, offset: number, pressure: number, random: Chance): Learning {
+function learningOf(
+  skill: Skill,
+  offset: number,
+  pressure: number,
+  kind: LearnerKind,
+  random: Chance,
+): Learning {
   const midway =
     constants.midwayAtEasiest +
     constants.midwayPerStep * (skill.difficulty - 1) -
     offset +
     constants.midwaySd * random.normal();
-  const steepness = pick(constants.steepness, constants.steepnessWeights, random);
-  const ceiling = pick(constants.ceilings, constants.ceilingWeights, random);
-  const floor = pick(constants.floors, constants.floorWeights, random);
+  const curve = drawCurve(kind, () => random.next());
+  const { ceiling } = curve;
   const rateAt = (effective: number): number => {
-    const learned = logistic(steepness * (practiceLevel(effective, constants) - midway));
-    const rate = floor + (ceiling - floor) * learned;
+    const rate = curve.rateAt(practiceLevel(effective, constants) - midway);
     return Math.min(1 - constants.rateFloor, Math.max(constants.rateFloor, rate));
   };
   const state = (at: Progress) => ({
@@ -60,11 +57,13 @@ function learningOf(skill: Skill, offset: number, pressure: number, random: Chan
 export function ownKind(skills: readonly Skill[], random: Chance): Truth {
   const offset = constants.offsetSd * random.normal();
   const pressure = constants.pressureMean + constants.pressureSd * random.normal();
+  const kind = drawLearner(() => random.next());
   return {
-    learnings: skills.map((skill) => learningOf(skill, offset, pressure, random)),
+    learnings: skills.map((skill) => learningOf(skill, offset, pressure, kind, random)),
     dayShift: (rate, day) => {
       const mean = Math.min(0.999, Math.max(0.001, rate));
-      const today = day.beta(mean * constants.concentration, (1 - mean) * constants.concentration);
+      const concentration = dayConcentration(mean);
+      const today = day.beta(mean * concentration, (1 - mean) * concentration);
       return logit(today) - logit(mean);
     },
   };

@@ -21,6 +21,7 @@ export interface Constants {
   readonly ownPressureSd: number;
   readonly steepness: readonly number[];
   readonly steepnessWeights: readonly number[];
+  readonly exponentialWeight: number;
   readonly ceilings: readonly number[];
   readonly ceilingWeights: readonly number[];
   readonly floors: readonly number[];
@@ -51,12 +52,13 @@ export const defaultConstants: Constants = {
   pressureMean: 0.4,
   pressureSd: 0.4,
   ownPressureSd: 0.7,
-  steepness: [0.6, 0.9, 1.3, 2.5, 5],
-  steepnessWeights: [0.15, 0.3, 0.2, 0.2, 0.15],
-  ceilings: [1, 0.9, 0.78],
-  ceilingWeights: [1 / 3, 1 / 3, 1 / 3],
-  floors: [0, 0.06],
-  floorWeights: [0.6, 0.4],
+  steepness: [0.6, 0.9, 2.5, 5, 12],
+  steepnessWeights: [0.15, 0.25, 0.15, 0.15, 0.1],
+  exponentialWeight: 0.2,
+  ceilings: [1, 0.88, 0.72, 0.5],
+  ceilingWeights: [0.2, 0.35, 0.25, 0.2],
+  floors: [0, 0.02, 0.06, 0.15],
+  floorWeights: [0.4, 0.2, 0.25, 0.15],
   headStarts: [0, 2.5, 4.5, 6.5, 8.5],
   headStartWeights: [0.2, 0.2, 0.2, 0.2, 0.2],
   midwayLow: -5,
@@ -99,7 +101,7 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   },
   concentration: {
     unit: 'attempts',
-    meaning: 'how much one day is like another (beta-binomial)',
+    meaning: 'how much one day is like another at a rate of one half (beta-binomial); more at other rates',
     source: chosen,
   },
   rateFloor: { unit: 'fraction', meaning: 'least distance of a landing rate from 0 and 1', source: chosen },
@@ -128,10 +130,32 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   ownPressureSd: { unit: 'logit', meaning: 'how far techniques differ in that loss', source: chosen },
   steepness: { unit: 'logit per ln(1 + E/unit)', meaning: 'how suddenly a technique comes', source: chosen },
   steepnessWeights: { unit: 'share', meaning: 'prior weight of each steepness', source: chosen },
-  ceilings: { unit: 'fraction', meaning: 'landing rate after endless practice', source: chosen },
-  ceilingWeights: { unit: 'share', meaning: 'prior weight of each ceiling', source: chosen },
-  floors: { unit: 'fraction', meaning: 'lucky landings before any practice', source: chosen },
-  floorWeights: { unit: 'share', meaning: 'prior weight of each floor', source: chosen },
+  exponentialWeight: {
+    unit: 'share',
+    meaning: 'prior weight of curves on which each attempt closes the same share of the gap to the ceiling',
+    source:
+      'chosen; single learners follow an exponential better than a power law (Heathcote, Brown & Mewhort 2000, Psychonomic Bulletin & Review 7)',
+  },
+  ceilings: {
+    unit: 'fraction',
+    meaning: 'landing rate after endless practice: the first exactly, or anywhere between two neighbours',
+    source: chosen,
+  },
+  ceilingWeights: {
+    unit: 'share',
+    meaning: 'prior weight of the first ceiling, and of the bands between it and each next one',
+    source: chosen,
+  },
+  floors: {
+    unit: 'fraction',
+    meaning: 'lucky landings before any practice: the first exactly, or anywhere between two neighbours',
+    source: chosen,
+  },
+  floorWeights: {
+    unit: 'share',
+    meaning: 'prior weight of the first floor, and of the bands between it and each next one',
+    source: chosen,
+  },
   headStarts: {
     unit: 'ln(1 + E/unit)',
     meaning:
@@ -172,6 +196,7 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
   offsetSd: [0.01, 3],
   pressureSd: [0.01, 3],
   ownPressureSd: [0.05, 3],
+  exponentialWeight: [0, 1],
   midwayLow: [-12, 0],
   midwayHigh: [5, 20],
   midwayStep: [0.03125, 0.5],

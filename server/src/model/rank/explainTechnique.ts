@@ -13,6 +13,10 @@ import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
+import { exponential } from '../skill/curveGrid.ts';
+import { bandsBetween, curveFloors } from '../skill/curveShapes.ts';
+import { learnerKinds, shares } from '../skill/learnerKinds.ts';
+import type { LearnerKind } from '../skill/learnerKinds.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
 import { runnerEstimate } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
@@ -21,6 +25,14 @@ import type { Estimate, LearningState, UseModel } from '../core/types.ts';
 /** One of a few possible values, with its prior probability and its probability given the logs. */
 export interface WeightedValue {
   readonly value: number;
+  readonly prior: number;
+  readonly now: number;
+}
+
+/** A band of values, or a single one where its ends are equal, with its prior probability and that given the logs. */
+export interface WeightedBand {
+  readonly from: number;
+  readonly to: number;
   readonly prior: number;
   readonly now: number;
 }
@@ -56,9 +68,10 @@ export interface Explanation {
    * technique's own counts.
    */
   readonly midway: { readonly rated: number; readonly withRunner: number; readonly now: Estimate };
+  /** The value 0 stands for curves on which each attempt closes the same share of the gap to the ceiling. */
   readonly suddenness: readonly WeightedValue[];
-  readonly ceiling: readonly WeightedValue[];
-  readonly floor: readonly WeightedValue[];
+  readonly ceiling: readonly WeightedBand[];
+  readonly floor: readonly WeightedBand[];
   /** Practice before the logs began, ln(1 + E/unit); empty if the technique was first practised within the logs. */
   readonly headStart: readonly WeightedValue[];
   /** Log odds lost in runs. */
@@ -186,43 +199,45 @@ export function explainTechnique(
   };
 }
 
-/** Prior and posterior probability of each suddenness, ceiling, floor and head start. */
-function curveShapeWeights({ posterior, history }: FittedTechnique, constants: Constants) {
+/** Prior and posterior probability of each suddenness, band of ceilings, band of floors and head start. */
+function curveShapeWeights({ posterior, history: { headStart } }: FittedTechnique, constants: Constants) {
   const { grid, curves, mass } = posterior;
-  const { shapes, shapesPerHeadStart: perHead } = grid;
-  const tally = (of: (curve: number) => number, values: readonly number[], weights: readonly number[]) => {
-    const sums = new Map<number, number>();
-    curves.forEach((curve, i) => sums.set(of(curve), (sums.get(of(curve)) ?? 0) + mass[i]!));
-    const total = weights.reduce((a, b) => a + b, 0);
-    return values.map((value, i): WeightedValue => ({
-      value,
-      prior: weights[i]! / total,
-      now: sums.get(value) ?? 0,
-    }));
+  const { shapes, shapesPerHeadStart: perHead, bandsOfFloor } = grid;
+  const suddenness = [...constants.steepness, exponential];
+  const kinds = learnerKinds(constants);
+  // Before the logs a runner is of any kind.
+  const priorOf = (of: (kind: LearnerKind) => readonly number[]): number[] =>
+    of(kinds[0]!).map((_, i) => kinds.reduce((sum, kind) => sum + kind.share * of(kind)[i]!, 0));
+  const tally = (
+    of: (curve: number) => number,
+    priors: readonly number[],
+  ): { prior: number; now: number }[] => {
+    const sums = new Float64Array(priors.length);
+    curves.forEach((curve, i) => {
+      sums[of(curve)]! += mass[i]!;
+    });
+    return priors.map((prior, i) => ({ prior, now: sums[i]! }));
   };
-  const floors = history.headStart ? [Math.min(...constants.floors)] : constants.floors;
+  const inShape = (curve: number): number => (curve % shapes) % perHead;
+  const ceilings = bandsBetween(constants.ceilings);
+  const floors = curveFloors(constants, headStart);
+  const starts = headStart ? constants.headStarts : [];
   return {
     suddenness: tally(
-      (curve) => grid.pairSteepness[Math.floor(curve / shapes)]!,
-      constants.steepness,
-      constants.steepnessWeights,
-    ),
+      (curve) => suddenness.indexOf(grid.pairSteepness[Math.floor(curve / shapes)]!),
+      priorOf(({ steepness }) => steepness),
+    ).map((one, i): WeightedValue => ({ value: suddenness[i]!, ...one })),
     ceiling: tally(
-      (curve) => grid.shapeCeiling[curve % shapes]!,
-      constants.ceilings,
-      constants.ceilingWeights,
-    ),
+      (curve) => Math.floor(inShape(curve) / bandsOfFloor),
+      priorOf((kind) => kind.ceilings),
+    ).map((one, i): WeightedBand => ({ ...ceilings[i]!, ...one })),
     floor: tally(
-      (curve) => grid.shapeFloor[curve % shapes]!,
-      floors,
-      history.headStart ? [1] : constants.floorWeights,
-    ),
-    headStart: history.headStart
-      ? tally(
-          (curve) => constants.headStarts[Math.floor((curve % shapes) / perHead)] ?? 0,
-          constants.headStarts,
-          constants.headStartWeights,
-        )
-      : [],
+      (curve) => inShape(curve) % bandsOfFloor,
+      headStart ? [1] : priorOf((kind) => kind.floors),
+    ).map((one, i): WeightedBand => ({ ...floors[i]!, ...one })),
+    headStart: tally(
+      (curve) => Math.floor((curve % shapes) / perHead),
+      headStart ? shares(constants.headStartWeights) : [],
+    ).map((one, i): WeightedValue => ({ value: starts[i]!, ...one })),
   };
 }

@@ -13,6 +13,7 @@ import type { RouteLayout } from './routeLayout.ts';
 import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
 import { lossGrid } from '../skill/evidence.ts';
 import type { Evidence, LossGrid } from '../skill/evidence.ts';
+import { weighedFor } from '../skill/curveGrid.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import type { PracticeHistory } from '../skill/practiceHistory.ts';
 import { buildCurveGrids, analyzeLogsInSteps } from '../skill/logAnalysis.ts';
@@ -250,6 +251,8 @@ function* posteriorsOf(
   const priors = shared.getOrCompute('priors', [constants], () => new Map<string, Float64Array>());
   // Techniques without counts differ only in their prior, so those with the same prior share one posterior.
   const uncounted = shared.getOrCompute('uncounted', [constants], () => new MemoCache());
+  const grids = shared.getOrCompute('weighed grids', [constants], () => new MemoCache());
+  const kindsWanted = new Set<string>();
   const wanted = new Set<string>();
   const names = new Set<string>();
   const posteriors = yield* mapInSteps(members, ({ difficulty, memory }, i) => {
@@ -257,19 +260,23 @@ function* posteriorsOf(
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;
     const word = words[i]!;
-    const uncountedName = `posterior ${key} ${history.headStart} ${word}`;
+    const learners = `${history.headStart} ${runnerPrior.learners.join(' ')}`;
+    const ownGrid = grids.getOrCompute(learners, [grid], () => weighedFor(grid, runnerPrior.learners));
+    kindsWanted.add(learners);
+    const uncountedName = `posterior ${key} ${history.headStart} ${word} ${runnerPrior.learners.join(' ')}`;
     wanted.add(key);
     names.add(uncountedName);
     const prior = priors.get(key) ?? skillPrior(difficulty, runnerPrior, grid, losses, constants);
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
     const name = evidence === null ? uncountedName : 'posterior';
-    const posterior = alike.getOrCompute(name, [evidence, prior, word], () =>
-      skillPosterior(evidence, prior, grid, losses, word),
+    const posterior = alike.getOrCompute(name, [evidence, prior, word, ownGrid], () =>
+      skillPosterior(evidence, prior, ownGrid, losses, word),
     );
     return { prior, posterior };
   });
   for (const key of [...priors.keys()]) if (!wanted.has(key)) priors.delete(key);
   uncounted.keepOnly(names);
+  grids.keepOnly(kindsWanted);
   return posteriors;
 }

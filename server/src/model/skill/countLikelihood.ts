@@ -30,6 +30,18 @@ export function logBetaBinomial(landed: number, tries: number, mean: number, con
   return log + Math.log(product);
 }
 
+/**
+ * The concentration at a mean rate, from the one at a rate of one half. Days differ by about the same amount in log
+ * odds whatever the rate, so rates near 0 and 1 differ little.
+ *
+ * @example
+ * concentrationAt(0.5, 40) // 40
+ * concentrationAt(0.02, 40) // 510.2
+ */
+export function concentrationAt(mean: number, atHalf: number): number {
+  return atHalf / (4 * mean * (1 - mean));
+}
+
 /** Log likelihood of one day's count at evenly spaced log odds of the mean rate. */
 export interface CountLikelihoodTable {
   readonly from: number;
@@ -52,7 +64,7 @@ export function tabulateCountLikelihood(
   const values = new Float64Array(2 * half + 1);
   for (let i = 0; i < values.length; i++) {
     const mean = clamp(logistic((i - half) * likelihoodTableStep), rateFloor, 1 - rateFloor);
-    values[i] = logBetaBinomial(landed, tries, mean, concentration);
+    values[i] = logBetaBinomial(landed, tries, mean, concentrationAt(mean, concentration));
   }
   return { from: -half * likelihoodTableStep, step: likelihoodTableStep, values };
 }

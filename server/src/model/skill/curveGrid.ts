@@ -1,8 +1,9 @@
 /**
- * The grid of learning curves: every combination of half-way point, steepness, ceiling and floor.
+ * The grid of learning curves: every combination of half-way point, steepness, and band of ceiling and floor.
  *
- * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is (ceiling,
- * floor). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once in half
+ * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is a band of
+ * ceilings, a band of floors and a head start. Where in its bands a curve lies differs from pair to pair
+ * (`curveShapes.ts`). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once in half
  * that step, and steep curves use the finer of the two, because a step changes their rate more.
  *
  * A technique that was in the run before the logs began has an unknown amount of earlier practice. Its grid has a
@@ -10,6 +11,8 @@
  */
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
+import { curveShapes, placeIn, stride } from './curveShapes.ts';
+import { learnerKinds } from './learnerKinds.ts';
 
 export interface CurveGrid {
   readonly curves: number;
@@ -21,18 +24,25 @@ export interface CurveGrid {
   readonly slotFrom: Int32Array;
   readonly slotTo: Int32Array;
   readonly pairSlot: Int32Array;
+  /** {@link exponential} for curves that are no logistic curves. */
   readonly pairSteepness: Float64Array;
-  readonly shapeCeiling: Float64Array;
-  readonly shapeFloor: Float64Array;
   /**
    * Number of shapes with the same head start (they have consecutive numbers), and e^(head start) for each head
    * start (1 if there is none).
    */
   readonly shapesPerHeadStart: number;
   readonly headStartFactors: Float64Array;
+  /** Number of bands of the floor; shapes in the same band of the ceiling have consecutive numbers. */
+  readonly bandsOfFloor: number;
   readonly curveSlot: Int32Array;
-  /** Prior weight of steepness, ceiling and floor together. */
+  /** Prior weight of steepness, ceiling and floor together, and its logarithm. */
   readonly curveWeight: Float64Array;
+  readonly curveLogWeight: Float64Array;
+  /** The weights for each kind of learner; `curveWeight` is their mean with the shares of the kinds. */
+  readonly learnerWeights: readonly Float64Array[];
+  readonly learnerShares: readonly number[];
+  readonly curveCeiling: Float64Array;
+  readonly curveFloor: Float64Array;
   readonly rateFloor: number;
 }
 
@@ -42,10 +52,41 @@ export const minPriorDensity = 1e-60;
 /** Curves of at least this steepness use the finer layout. */
 const steep = 1.6;
 
-function shares(weights: readonly number[]): number[] {
-  const safe = weights.map((w) => Math.max(0, w));
-  const total = safe.reduce((a, b) => a + b, 0);
-  return safe.map((w) => (total > 0 ? w / total : 1 / safe.length));
+/**
+ * In place of a steepness: the curve on which each attempt closes the same share of the gap to the ceiling, an exponential of
+ * practice. Its slope half-way is that of steepness 1.4.
+ */
+export const exponential = 0;
+
+/** How much of the way from floor to ceiling is done at a level of practice that is `x` past half-way. */
+function learnedShare(steepness: number, x: number): number {
+  return steepness === exponential
+    ? -Math.expm1(-Math.LN2 * Math.exp(x))
+    : 1 / (1 + Math.exp(-steepness * x));
+}
+
+/** Log odds of {@link learnedShare}, which are finite. */
+function learnedLogit(steepness: number, x: number): number {
+  if (steepness !== exponential) return steepness * x;
+  return Math.log(Math.expm1(Math.min(700, Math.LN2 * Math.exp(x))));
+}
+
+/** The mean of the weights for the kinds of learner, each with its share. */
+function meanWeights(
+  learnerWeights: readonly Float64Array[],
+  learnerShares: readonly number[],
+): Pick<CurveGrid, 'curveWeight' | 'curveLogWeight' | 'learnerWeights' | 'learnerShares'> {
+  const curveWeight = new Float64Array(learnerWeights[0]?.length ?? 0);
+  learnerWeights.forEach((weights, kind) => {
+    const share = learnerShares[kind]!;
+    for (let curve = 0; curve < weights.length; curve++) curveWeight[curve]! += share * weights[curve]!;
+  });
+  return { curveWeight, curveLogWeight: curveWeight.map(Math.log), learnerWeights, learnerShares };
+}
+
+/** The same curves, weighed for a runner who is of each kind of learner with the given shares. */
+export function weighedFor(grid: CurveGrid, learnerShares: readonly number[]): CurveGrid {
+  return { ...grid, ...meanWeights(grid.learnerWeights, learnerShares) };
 }
 
 /** Lays out the grid for the given constants, for techniques new to the logs or for those with a head start. */
@@ -66,59 +107,58 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
     from += count;
   }
 
-  const shapeCeiling: number[] = [];
-  const shapeFloor: number[] = [];
-  const shapeWeight: number[] = [];
-  const ceilingShares = shares(constants.ceilingWeights);
-  // A technique with a head start no longer lands only by luck.
-  const floors = headStart ? [Math.min(...constants.floors)] : constants.floors;
-  const floorShares = headStart ? [1] : shares(constants.floorWeights);
+  const shapes = curveShapes(constants, headStart);
   const starts = headStart ? constants.headStarts : [0];
-  const startShares = headStart ? shares(constants.headStartWeights) : [1];
-  startShares.forEach((startShare) => {
-    constants.ceilings.forEach((ceiling, i) => {
-      floors.forEach((floor, j) => {
-        shapeCeiling.push(clamp(ceiling, 0, 1));
-        shapeFloor.push(clamp(floor, 0, 1));
-        shapeWeight.push(startShare * (ceilingShares[i] ?? 0) * (floorShares[j] ?? 0));
-      });
-    });
-  });
-
   const pairSlot: number[] = [];
   const pairSteepness: number[] = [];
   const curveSlot: number[] = [];
-  const curveWeight: number[] = [];
-  const steepnessShares = shares(constants.steepnessWeights);
+  const curveCeiling: number[] = [];
+  const curveFloor: number[] = [];
+  const learners = learnerKinds(constants);
+  const learnerWeights = learners.map((): number[] => []);
   const coarse = layouts[0] ?? 0;
-  constants.steepness.forEach((steepness, i) => {
+  [...constants.steepness, exponential].forEach((steepness, i) => {
     const first = steepness < steep ? 0 : coarse;
     const last = steepness < steep ? coarse : slots;
     for (let slot = first; slot < last; slot++) {
+      const pair = pairSlot.length;
       pairSlot.push(slot);
       pairSteepness.push(finiteOr(steepness, 1));
-      for (const weight of shapeWeight) {
+      shapes.forEach(({ ceiling, floor, weight, bandOfCeiling, bandOfFloor }, shape) => {
         curveSlot.push(slot);
-        curveWeight.push((steepnessShares[i] ?? 0) * weight);
-      }
+        learners.forEach((learner, kind) => {
+          learnerWeights[kind]!.push(
+            (learner.steepness[i] ?? 0) *
+              (learner.ceilings[bandOfCeiling] ?? 0) *
+              (headStart ? 1 : (learner.floors[bandOfFloor] ?? 0)) *
+              weight,
+          );
+        });
+        curveCeiling.push(placeIn(ceiling, pair * stride.ceiling, shape - bandOfCeiling));
+        curveFloor.push(placeIn(floor, pair * stride.floor, bandOfCeiling));
+      });
     }
   });
   return {
     curves: curveSlot.length,
     pairs: pairSlot.length,
-    shapes: shapeWeight.length,
+    shapes: shapes.length,
     slots,
     slotMidway,
     slotFrom,
     slotTo,
     pairSlot: Int32Array.from(pairSlot),
     pairSteepness: Float64Array.from(pairSteepness),
-    shapeCeiling: Float64Array.from(shapeCeiling),
-    shapeFloor: Float64Array.from(shapeFloor),
-    shapesPerHeadStart: constants.ceilings.length * floors.length,
+    shapesPerHeadStart: shapes.length / starts.length,
+    bandsOfFloor: headStart ? 1 : constants.floors.length,
     headStartFactors: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
     curveSlot: Int32Array.from(curveSlot),
-    curveWeight: Float64Array.from(curveWeight),
+    ...meanWeights(
+      learnerWeights.map((weights) => Float64Array.from(weights)),
+      learners.map(({ share }) => share),
+    ),
+    curveCeiling: Float64Array.from(curveCeiling),
+    curveFloor: Float64Array.from(curveFloor),
     rateFloor: constants.rateFloor,
   };
 }
@@ -136,19 +176,19 @@ export function practiceRates(grid: CurveGrid, level: number): Float64Array {
     pairSlot,
     pairSteepness,
     slotMidway,
-    shapeCeiling,
-    shapeFloor,
+    curveCeiling,
+    curveFloor,
     rateFloor,
   } = grid;
   const rates = new Float64Array(grid.curves);
   const levels = headLevels(grid, level);
   for (let pair = 0, curve = 0; pair < pairs; pair++) {
     const midway = slotMidway[pairSlot[pair]!]!;
-    for (let head = 0, shape = 0; head < levels.length; head++) {
-      const learned = 1 / (1 + Math.exp(-pairSteepness[pair]! * (levels[head]! - midway)));
-      for (let i = 0; i < perHead; i++, shape++, curve++) {
-        const floor = shapeFloor[shape]!;
-        const rate = floor + (shapeCeiling[shape]! - floor) * learned;
+    for (let head = 0; head < levels.length; head++) {
+      const learned = learnedShare(pairSteepness[pair]!, levels[head]! - midway);
+      for (let i = 0; i < perHead; i++, curve++) {
+        const floor = curveFloor[curve]!;
+        const rate = floor + (curveCeiling[curve]! - floor) * learned;
         rates[curve] = rate < rateFloor ? rateFloor : rate > 1 - rateFloor ? 1 - rateFloor : rate;
       }
     }
@@ -166,20 +206,18 @@ export function ratesToLogits(rates: Float64Array): Float64Array {
 /** Log odds of the landing rate in practice at a level of practice, of the given curves in rising order. */
 export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number): Float64Array {
   const {
-    shapes,
     shapesPerHeadStart: perHead,
     pairSlot,
     pairSteepness,
     slotMidway,
-    shapeCeiling,
-    shapeFloor,
+    curveCeiling,
+    curveFloor,
     rateFloor,
   } = grid;
   const out = new Float64Array(curves.length);
   const levels = headLevels(grid, level);
   const edge = Math.log((1 - rateFloor) / rateFloor);
   let lastGroup = -1;
-  let shape = 0;
   let x = 0;
   let learned = 0;
   for (let i = 0; i < curves.length; i++) {
@@ -189,12 +227,13 @@ export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number):
     const pair = Math.floor(own / levels.length);
     if (own !== lastGroup) {
       lastGroup = own;
-      x = pairSteepness[pair]! * (levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!);
-      learned = 1 / (1 + Math.exp(-x));
+      const steepness = pairSteepness[pair]!;
+      const past = levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!;
+      x = learnedLogit(steepness, past);
+      learned = learnedShare(steepness, past);
     }
-    shape = curve - pair * shapes;
-    const floor = shapeFloor[shape]!;
-    const ceiling = shapeCeiling[shape]!;
+    const floor = curveFloor[curve]!;
+    const ceiling = curveCeiling[curve]!;
     let odds = x;
     if (floor !== 0 || ceiling !== 1) {
       const rate = floor + (ceiling - floor) * learned;

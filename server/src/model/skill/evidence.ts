@@ -15,7 +15,6 @@ import {
   likelihoodTableStep,
 } from './countLikelihood.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
-import { logistic } from '../core/numbers.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
 export interface LossGrid {
@@ -34,12 +33,12 @@ export interface Evidence {
   readonly practice: Float64Array;
   /** Likelihood of all counts: one row over the loss grid for each curve; null if no run was counted. */
   readonly runs: Float64Array | null;
-  /** Prior shape weight × likelihood, summed by slot; one value for each loss if there are run counts. */
-  readonly bySlot: Float64Array;
+  /** For each kind of learner, prior shape weight × likelihood, summed by slot; one value for each loss if there are run counts. */
+  readonly bySlot: readonly Float64Array[];
 }
 
-/** Curves whose log weight is this far below the greatest are left out (weight below 2e-9 of the greatest). */
-const negligible = 20;
+/** Curves whose log weight is this far below the greatest are left out (weight below 3e-7 of the greatest). */
+const negligible = 15;
 
 /** The loss grid extends this many prior standard deviations to each side. */
 const lossReach = 4.3;
@@ -102,9 +101,8 @@ export function triesLogits(
   const mean = new Float64Array(curves.length);
   for (const reading of readings) {
     const share = reading.tries / tries;
-    curveLogits(grid, curves, reading.level).forEach((x, i) => {
-      mean[i]! += share * logistic(x);
-    });
+    const x = curveLogits(grid, curves, reading.level);
+    for (let i = 0; i < x.length; i++) mean[i]! += share / (1 + Math.exp(-x[i]!));
   }
   return ratesToLogits(mean);
 }
@@ -113,15 +111,23 @@ export function triesLogits(
 function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): Float64Array {
   const mean = midwayMean(difficulty, 0, constants);
   const sd = Math.hypot(constants.midwaySd, constants.offsetSd);
-  return grid.curveWeight.map((weight, curve) => {
+  const prior = new Float64Array(grid.curves);
+  for (let curve = 0; curve < prior.length; curve++) {
     const z = (grid.slotMidway[grid.curveSlot[curve]!]! - mean) / sd;
-    return Math.log(weight) - 0.5 * z * z;
-  });
+    prior[curve] = grid.curveLogWeight[curve]! - 0.5 * z * z;
+  }
+  return prior;
 }
 
-/** The most that groups of days can add to a log likelihood. */
+/** The most that a group of days can add to a log likelihood. */
+function most({ table: { values } }: LevelGroup): number {
+  let top = -Infinity;
+  for (let i = 0; i < values.length; i++) if (values[i]! > top) top = values[i]!;
+  return top;
+}
+
 function maxLogLikelihood(groups: readonly LevelGroup[]): number {
-  return groups.reduce((sum, { table }) => sum + table.values.reduce((a, b) => Math.max(a, b)), 0);
+  return groups.reduce((sum, group) => sum + most(group), 0);
 }
 
 /** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
@@ -156,24 +162,33 @@ export function gatherEvidence(
   const runs = runRows(groupByLevel(inRuns, tableFor), grid, losses, constants);
   const prior = roughPrior(grid, difficulty, constants);
 
-  let curves = Int32Array.from(prior, (_, i) => i);
+  let curves = new Int32Array(grid.curves);
+  for (let i = 0; i < curves.length; i++) curves[i] = i;
   let log = new Float64Array(curves.length);
-  const likelihoods = new Map<number, number>();
+  const known = new Set<number>();
+  let top = -Infinity;
   let rest = maxLogLikelihood(practice);
-  practice.forEach((group) => {
-    addPractice(group, grid, curves, log);
-    rest -= maxLogLikelihood([group]);
+  for (const group of practice) {
+    addInterpolatedPoints(group.table, triesLogits(grid, curves, group), log);
+    rest -= most(group);
     // A curve can be left out if even the most that the remaining groups can add leaves it far behind the most
     // probable curve, with all groups counted for that one.
-    const mostProbable = curves[mostProbableCurve(curves, prior, log)]!;
-    const known = likelihoods.get(mostProbable) ?? likelihoodOf(mostProbable, practice, runs, grid);
-    likelihoods.set(mostProbable, known);
-    const floor = prior[mostProbable]! + known - negligible;
-    const behind = rest + runs.most;
-    const matter = [...curves.keys()].filter((i) => prior[curves[i]!]! + log[i]! + behind > floor);
-    curves = Int32Array.from(matter, (i) => curves[i]!);
-    log = Float64Array.from(matter, (i) => log[i]!);
-  });
+    const probable = curves[mostProbable(curves, prior, log)]!;
+    if (!known.has(probable)) {
+      known.add(probable);
+      top = Math.max(top, prior[probable]! + likelihoodOf(probable, practice, runs, grid));
+    }
+    const least = top - negligible - rest - runs.most;
+    let kept = 0;
+    for (let i = 0; i < curves.length; i++) {
+      const curve = curves[i]!;
+      if (!(prior[curve]! + log[i]! > least)) continue;
+      curves[kept] = curve;
+      log[kept++] = log[i]!;
+    }
+    curves = curves.subarray(0, kept);
+    log = log.subarray(0, kept);
+  }
   return inRuns.length === 0
     ? withoutRuns(curves, log, grid, losses)
     : withRuns(curves, log, prior, runs, grid, losses);
@@ -188,16 +203,12 @@ function likelihoodOf(
 ): number {
   const one = Int32Array.of(curve);
   const log = new Float64Array(1);
-  for (const group of practice) addPractice(group, grid, one, log);
+  for (const group of practice) addInterpolatedPoints(group.table, triesLogits(grid, one, group), log);
   return log[0]! + runs.best(runs.of(one), 0);
 }
 
-function addPractice(group: LevelGroup, grid: CurveGrid, curves: Int32Array, log: Float64Array): void {
-  addInterpolatedPoints(group.table, triesLogits(grid, curves, group), log);
-}
-
 /** Index of the curve with the most prior × likelihood. */
-function mostProbableCurve(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
+function mostProbable(curves: Int32Array, prior: Float64Array, log: Float64Array): number {
   let best = 0;
   for (let i = 1; i < curves.length; i++) {
     if (prior[curves[i]!]! + log[i]! > prior[curves[best]!]! + log[best]!) best = i;
@@ -296,12 +307,23 @@ function sumBySlot(
   runs: Float64Array | null,
   grid: CurveGrid,
   count: number,
+): Float64Array[] {
+  return grid.learnerWeights.map((weights) => sumBySlotFor(weights, curves, practice, runs, grid, count));
+}
+
+function sumBySlotFor(
+  weights: Float64Array,
+  curves: Int32Array,
+  practice: Float64Array,
+  runs: Float64Array | null,
+  grid: CurveGrid,
+  count: number,
 ): Float64Array {
   const width = runs === null ? 1 : count;
   const sums = new Float64Array(grid.slots * width);
   for (let i = 0; i < curves.length; i++) {
     const curve = curves[i]!;
-    const weight = practice[i]! * grid.curveWeight[curve]!;
+    const weight = practice[i]! * weights[curve]!;
     const to = grid.curveSlot[curve]! * width;
     if (runs === null) sums[to]! += weight;
     else for (let j = 0; j < width; j++) sums[to + j]! += weight * runs[i * width + j]!;

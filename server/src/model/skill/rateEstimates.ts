@@ -24,7 +24,7 @@ export function meanPracticeRate(posterior: SkillPosterior, x: Float64Array): nu
  */
 function practiceBelow(posterior: SkillPosterior, x: Float64Array, edge: number): number {
   let sum = 0;
-  const ramp = 0.1;
+  const ramp = 0.2;
   for (let i = 0; i < x.length; i++) {
     const t = (edge - x[i]!) / ramp + 0.5;
     if (t > 0) sum += t < 1 ? posterior.mass[i]! * t : posterior.mass[i]!;

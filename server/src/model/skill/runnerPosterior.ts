@@ -27,6 +27,8 @@ export interface RunnerPosterior extends RunnerGrid {
   readonly runnerGrid: RunnerGrid;
   /** Weight of each (offset, pressure); sums to 1. */
   readonly weights: Float64Array;
+  /** Weight of each kind of learner (outermost) at each (offset, pressure); sums to 1. */
+  readonly joint: Float64Array;
   /**
    * For each technique, in the given order, the likelihood of its counts at each (offset, pressure); null if its
    * counts are not used.
@@ -88,24 +90,27 @@ export function runnerLikelihood(
 ): RunnerLikelihood {
   const columns = lossPriors.length;
   const priors = slotPriors(difficulty);
-  const out = new Float64Array(priors.length * columns);
+  const cells = priors.length * columns;
+  const out = new Float64Array(cells * evidence.bySlot.length);
   const width = evidence.runs === null ? 1 : (lossPriors[0]?.length ?? 1);
   const alongLoss = new Float64Array(width);
-  priors.forEach((prior, row) => {
-    alongLoss.fill(0);
-    for (const slot of evidence.slots) {
-      const weight = prior[slot]!;
-      for (let j = 0; j < width; j++) alongLoss[j]! += weight * evidence.bySlot[slot * width + j]!;
-    }
-    for (let column = 0; column < columns; column++) {
-      let sum = alongLoss[0]!;
-      if (evidence.runs !== null) {
-        const losses = lossPriors[column]!;
-        sum = 0;
-        for (let j = 0; j < width; j++) sum += losses[j]! * alongLoss[j]!;
+  evidence.bySlot.forEach((bySlot, kind) => {
+    priors.forEach((prior, row) => {
+      alongLoss.fill(0);
+      for (const slot of evidence.slots) {
+        const weight = prior[slot]!;
+        for (let j = 0; j < width; j++) alongLoss[j]! += weight * bySlot[slot * width + j]!;
       }
-      out[row * columns + column] = Math.max(sum, leastLikelihood);
-    }
+      for (let column = 0; column < columns; column++) {
+        let sum = alongLoss[0]!;
+        if (evidence.runs !== null) {
+          const losses = lossPriors[column]!;
+          sum = 0;
+          for (let j = 0; j < width; j++) sum += losses[j]! * alongLoss[j]!;
+        }
+        out[kind * cells + row * columns + column] = Math.max(sum, leastLikelihood);
+      }
+    });
   });
   return { plain: out, log: out.map(Math.log) };
 }
@@ -205,11 +210,12 @@ export function* inferRunnerInSteps(
       buildRunnerGrid(offset, pressure, grid, losses, constants),
     );
     const { offsets, pressures, lossPriors, slotPriors } = runnerGrid;
-    const logs = new Float64Array(nodes * nodes);
+    const cells = nodes * nodes;
+    const logs = new Float64Array(cells * grid.learnerShares.length);
     for (let i = 0; i < logs.length; i++) {
-      const u = offsets[Math.floor(i / nodes)]! / offsetSd;
+      const u = offsets[Math.floor((i % cells) / nodes)]! / offsetSd;
       const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
-      logs[i] = -0.5 * (u * u + k * k);
+      logs[i] = Math.log(grid.learnerShares[Math.floor(i / cells)]!) - 0.5 * (u * u + k * k);
     }
     const memberLikelihoods = yield* mapInSteps(
       members,
@@ -224,10 +230,16 @@ export function* inferRunnerInSteps(
       if (likelihood === null) continue;
       for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
     }
+    const joint = toShares(logs);
+    const weights = new Float64Array(cells);
+    joint.forEach((weight, i) => {
+      weights[i % cells]! += weight;
+    });
     const posterior = {
       ...runnerGrid,
       runnerGrid,
-      weights: toShares(logs),
+      weights,
+      joint,
       runnerLikelihoods: memberLikelihoods,
     };
     const u = momentsOf(offsets, marginalWeights(posterior, 'offset'));

@@ -1,6 +1,7 @@
 /** The prior for one technique's inference: what all other techniques say about the runner. */
 import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
+import { shares } from './learnerKinds.ts';
 import { minPriorDensity, midwayMean } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import { clamp } from '../core/numbers.ts';
@@ -11,6 +12,8 @@ export interface RunnerPrior {
   readonly offset: { readonly mean: number; readonly sd: number };
   readonly pressure: { readonly mean: number; readonly sd: number };
   readonly correlation: number;
+  /** Share of each kind of learner. */
+  readonly learners: readonly number[];
 }
 
 /**
@@ -20,6 +23,10 @@ export interface RunnerPrior {
  */
 const step = 1 / 32;
 const correlationStep = 1 / 8;
+
+/** The shares of the kinds of learner are rounded to this step, too, and none is less than the least. */
+const learnerStep = 1 / 8;
+const leastLearner = 1 / 64;
 
 /** Rounds in steps counted from the prior value, so that the prior itself stays exact if nothing was logged. */
 function rounded(value: number, prior: number, to = step): number {
@@ -38,15 +45,18 @@ export function leaveOneOutPrior(
   own: RunnerLikelihood | null,
   constants: Constants,
 ): RunnerPrior {
-  const { offsets, pressures, weights } = runner;
+  const { offsets, pressures, joint } = runner;
   const columns = pressures.length;
   let total = 0;
   const sum = { u: 0, k: 0, uu: 0, kk: 0, uk: 0 };
-  for (let i = 0; i < weights.length; i++) {
-    const weight = own === null ? weights[i]! : weights[i]! / own.plain[i]!;
-    const u = offsets[Math.floor(i / columns)]!;
+  const cells = offsets.length * columns;
+  const learners = new Float64Array(joint.length / cells);
+  for (let i = 0; i < joint.length; i++) {
+    const weight = own === null ? joint[i]! : joint[i]! / own.plain[i]!;
+    const u = offsets[Math.floor((i % cells) / columns)]!;
     const k = pressures[i % columns]!;
     total += weight;
+    learners[Math.floor(i / cells)]! += weight;
     sum.u += weight * u;
     sum.k += weight * k;
     sum.uu += weight * u * u;
@@ -65,6 +75,11 @@ export function leaveOneOutPrior(
     offset: { mean: rounded(mean.u, 0), sd: Math.max(1e-3, rounded(sd.u, offsetSd)) },
     pressure: { mean: rounded(mean.k, pressureMean), sd: Math.max(1e-3, rounded(sd.k, pressureSd)) },
     correlation: clamp(rounded(correlation, 0, correlationStep), -1 + correlationStep, 1 - correlationStep),
+    learners: shares(
+      Array.from(learners, (share) =>
+        Math.max(leastLearner, Math.round(share / total / learnerStep) * learnerStep),
+      ),
+    ),
   };
 }
 

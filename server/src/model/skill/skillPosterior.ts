@@ -25,8 +25,28 @@ export interface SkillPosterior {
   readonly likelihood: { readonly curve: Float64Array; readonly runs: Float64Array | null };
 }
 
-/** Curves whose weight is below this share of the greatest weight are left out. */
-const leastShare = 1e-7;
+/** The lightest curves are left out, together at most this share of the posterior. */
+const leftOut = 1e-4;
+
+/** The least mass that is kept: below it lies no more than {@link leftOut}. Masses are told apart by powers of two. */
+function leastMass(masses: Float64Array): number {
+  let top = 0;
+  let total = 0;
+  for (let i = 0; i < masses.length; i++) {
+    top = Math.max(top, masses[i]!);
+    total += masses[i]!;
+  }
+  // From the greatest mass down; the last class takes everything below.
+  const byClass = new Float64Array(64);
+  for (let i = 0; i < masses.length; i++) {
+    const halvings = masses[i]! > 0 ? Math.floor(Math.log2(top / masses[i]!)) : Infinity;
+    byClass[Math.min(63, halvings)]! += masses[i]!;
+  }
+  let below = 0;
+  let last = 63;
+  while (last > 0 && below + byClass[last]! <= leftOut * total) below += byClass[last--]!;
+  return top * 2 ** -(last + 1);
+}
 
 /**
  * The posterior of one technique: its evidence times the prior of half-way point and loss, which has one row over
@@ -75,16 +95,16 @@ function pruneAndNormalize(all: Untrimmed, runs: Float64Array | null): SkillPost
       cumulative[r * (width + 1) + j + 1] = sum;
     }
   }
-  const massOf = (i: number): number => all.weight[i]! * cumulative[(all.row[i]! + 1) * (width + 1) - 1]!;
-  let top = 0;
-  for (let i = 0; i < all.curves.length; i++) top = Math.max(top, massOf(i));
+  const masses = new Float64Array(all.curves.length);
+  for (let i = 0; i < masses.length; i++)
+    masses[i] = all.weight[i]! * cumulative[(all.row[i]! + 1) * (width + 1) - 1]!;
+  const least = leastMass(masses);
   const kept: number[] = [];
   let total = 0;
-  for (let i = 0; i < all.curves.length; i++) {
-    const mass = massOf(i);
-    if (mass < leastShare * top) continue;
+  for (let i = 0; i < masses.length; i++) {
+    if (masses[i]! < least) continue;
     kept.push(i);
-    total += mass;
+    total += masses[i]!;
   }
   const curves = new Int32Array(kept.length);
   const weight = new Float64Array(kept.length);
@@ -96,7 +116,7 @@ function pruneAndNormalize(all: Untrimmed, runs: Float64Array | null): SkillPost
     curves[to] = all.curves[i]!;
     weight[to] = all.weight[i]! / total;
     row[to] = all.row[i]!;
-    mass[to] = massOf(i) / total;
+    mass[to] = masses[i]! / total;
     curve[to] = all.weight[i]!;
     if (runs !== null) keptRuns?.set(runs.subarray(i * width, (i + 1) * width), to * width);
   });

@@ -11,7 +11,7 @@
 import betaln from '@stdlib/math-base-special-betaln';
 import type { Constants } from '../core/constants.ts';
 import { practiceLogits } from '../skill/rateEstimates.ts';
-import { logBetaBinomial } from '../skill/countLikelihood.ts';
+import { concentrationAt, logBetaBinomial } from '../skill/countLikelihood.ts';
 import { clamp, logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { AttemptCount } from '../core/types.ts';
@@ -60,8 +60,9 @@ function logChoose(n: number, k: number): number {
 
 /** Chances of 0, 1, … landed of `tries` on a day whose rate is beta distributed around `rate`. */
 function betaBinomialPmf(tries: number, rate: number, concentration: number): Float64Array {
+  const alike = concentrationAt(rate, concentration);
   return Float64Array.from({ length: tries + 1 }, (_, landed) =>
-    Math.exp(logChoose(tries, landed) + logBetaBinomial(landed, tries, rate, concentration)),
+    Math.exp(logChoose(tries, landed) + logBetaBinomial(landed, tries, rate, alike)),
   );
 }
 

@@ -88,7 +88,7 @@ export class GrowingEvidence {
     );
     this.days = [...history.days].sort((a, b) => a.day - b.day);
     this.curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
-    this.log = grid.curveWeight.map(Math.log);
+    this.log = grid.curveLogWeight.slice();
     if (paysFrom !== null) this.rows = wordLikelihood(grid, this.curves, losses, paysFrom).map(Math.log);
     const { count } = losses;
     this.cumulative = new Float64Array(grid.slots * (count + 1));

@@ -1,7 +1,7 @@
 import { nameLookup } from '../../queries/names.ts';
 import { formatDate } from '../../text/calendar.ts';
 import { constantNotes } from '../../model/core/constants.ts';
-import type { Explanation, WeightedValue } from '../../model/rank/explainTechnique.ts';
+import type { Explanation, WeightedBand, WeightedValue } from '../../model/rank/explainTechnique.ts';
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
 import type { CycleAlternative } from '../../model/rank/cycleAlternative.ts';
@@ -199,7 +199,14 @@ function curvePart({
     values
       .map(({ value, prior, now }) => `${show(value)}: ${formatPercent(prior)} → ${formatPercent(now)}`)
       .join(', ');
-  const share = (value: number): string => `${(100 * value).toFixed(0)} %`;
+  const percent = (value: number): string => (100 * value).toFixed(0);
+  const bands = (values: readonly WeightedBand[]): string =>
+    values
+      .map(({ from, to, prior, now }) => {
+        const band = from === to ? percent(from) : `${percent(from)}–${percent(to)}`;
+        return `${band} %: ${formatPercent(prior)} → ${formatPercent(now)}`;
+      })
+      .join(', ');
   const rows: [string, string][] = [
     [
       'Half-way c',
@@ -207,9 +214,9 @@ function curvePart({
         `${twoDigits(midway.withRunner)} with the runner's offset of ${twoDigits(runner.offset.mean)} (${rangeText(runner.offset)}), ` +
         `${twoDigits(midway.now.mean)} (${rangeText(midway.now)}) with its own counts`,
     ],
-    ['Suddenness s', weighed(suddenness, String)],
-    ['Ceiling h', weighed(ceiling, share)],
-    ['Floor f', weighed(floor, share)],
+    ['Suddenness s', weighed(suddenness, (value) => (value === 0 ? 'exponential' : String(value)))],
+    ['Ceiling h', bands(ceiling)],
+    ['Floor f', bands(floor)],
   ];
   if (headStart.length > 0)
     rows.push([
@@ -220,8 +227,9 @@ function curvePart({
   return [
     heading('How it lands in practice'),
     prose(
-      'The rate is f + (h − f) / (1 + e^(−s · (x − c))). Every curve (c, s, h, f) is weighed by how well it explains the counts ' +
-        `above, day by day, days differing as a beta-binomial of concentration ${concentration} does. Before → with the logs:`,
+      'The rate is f + (h − f) / (1 + e^(−s · (x − c))), or, where each attempt closes the same share of the gap (exponential), ' +
+        'f + (h − f) · (1 − 2^(−e^(x − c))). Every curve (c, s, h, f) is weighed by how well it explains the counts above, day by ' +
+        `day, days at rate p differing as a beta-binomial of concentration ${concentration} / (4 · p · (1 − p)) does. Before → with the logs:`,
     ),
     facts(rows),
     prose(

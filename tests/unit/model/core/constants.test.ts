@@ -33,7 +33,7 @@ test('what cannot be used is ignored or brought into range', () => {
 
 test('prior weights sum to one', () => {
   for (const weights of [
-    defaultConstants.steepnessWeights,
+    [...defaultConstants.steepnessWeights, defaultConstants.exponentialWeight],
     defaultConstants.ceilingWeights,
     defaultConstants.floorWeights,
   ]) {

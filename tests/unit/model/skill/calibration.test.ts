@@ -50,9 +50,13 @@ describe('simulation-based calibration', { timeout: 300_000 }, () => {
     }
   });
 
-  test('a posterior that takes days to be alike is found out: it is too sure of the rate and of the curve', () => {
-    const { practiceNow, midway } = unevenness(ranksOfTruth({ concentration: 1e4 }));
+  test('a posterior that takes days to be alike is found out: it is too sure of the rate', () => {
+    const { practiceNow } = unevenness(ranksOfTruth({ concentration: 1e4 }));
     expect(practiceNow).toBeGreaterThan(mostChiSquare);
+  });
+
+  test('a posterior that takes techniques of one difficulty to be alike is found out: it is too sure of the curve', () => {
+    const { midway } = unevenness(ranksOfTruth({ midwaySd: 0.4 }));
     expect(midway).toBeGreaterThan(mostChiSquare);
   });
 

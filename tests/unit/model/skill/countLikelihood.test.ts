@@ -63,7 +63,8 @@ test('the table reads back the likelihood along a row of losses', () => {
       addInterpolated(table, x, 2, out, 0, 5);
       out.forEach((value, j) => {
         const rate = Math.min(1 - 1e-4, Math.max(1e-4, logistic(x - 0.2 * j)));
-        const exact = logBetaBinomial(37, 61, rate, 40);
+        // Days differ by the same amount in log odds at every rate: 40 at one half.
+        const exact = logBetaBinomial(37, 61, rate, 10 / (rate * (1 - rate)));
         // Tolerance: four-point interpolation; looser only where the rate is cut off and nothing is at stake.
         expect(Math.abs(value - exact)).toBeLessThan(Math.abs(x - 0.2 * j) < 8.5 ? 1e-4 : 0.5);
       });

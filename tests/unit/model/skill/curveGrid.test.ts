@@ -13,8 +13,8 @@ import { practiceLevel } from '../../../../server/src/model/skill/practiceState.
 const grid = curveGrid(usual);
 
 test('the grid covers every combination with weights that sum to one a half-way point', () => {
-  // 61 half-way points for three gentle slopes, 121 for two steep ones, six shapes each.
-  expect(grid.curves).toBe((3 * 61 + 2 * 121) * 6);
+  // 61 half-way points for three gentle slopes, 121 for three steep ones, sixteen shapes each.
+  expect(grid.curves).toBe((3 * 61 + 3 * 121) * 16);
   let total = 0;
   for (let i = 0; i < grid.curves; i++) {
     const fine = grid.curveSlot[i]! >= 61;
@@ -27,8 +27,9 @@ test('half-way in practice means half the way from floor to ceiling', () => {
   for (let pair = 0; pair < grid.pairs; pair += 13) {
     const rates = practiceRates(grid, grid.slotMidway[grid.pairSlot[pair]!]!);
     for (let shape = 0; shape < grid.shapes; shape++) {
-      const middle = (grid.shapeCeiling[shape]! + grid.shapeFloor[shape]!) / 2;
-      expect(rates[pair * grid.shapes + shape]).toBeCloseTo(middle, 12);
+      const curve = pair * grid.shapes + shape;
+      const middle = (grid.curveCeiling[curve]! + grid.curveFloor[curve]!) / 2;
+      expect(rates[curve]).toBeCloseTo(middle, 12);
     }
   }
 });

@@ -18,12 +18,17 @@ test('a head start adds its practice to what is logged', () => {
     const earlier = defaultConstants.unitPractice * Math.expm1(start);
     const both = practiceRates(fresh, Math.log(1 + (300 + earlier) / defaultConstants.unitPractice));
     for (let pair = 0; pair < grid.pairs; pair += 17) {
-      for (let ceiling = 0; ceiling < 3; ceiling++) {
-        // Shapes of a fresh grid: two floors to a ceiling, of which the first is 0.
-        expect(rates[pair * grid.shapes + head * grid.shapesPerHeadStart + ceiling]).toBeCloseTo(
-          both[pair * fresh.shapes + 2 * ceiling]!,
-          12,
+      for (let ceiling = 0; ceiling < grid.shapesPerHeadStart; ceiling++) {
+        // Shapes of a fresh grid: all floors to a ceiling, of which the first is 0. With that floor a curve is in proportion to
+        // its ceiling.
+        const curve = pair * grid.shapes + head * grid.shapesPerHeadStart + ceiling;
+        const other = pair * fresh.shapes + fresh.bandsOfFloor * ceiling;
+        const expected = (both[other]! * grid.curveCeiling[curve]!) / fresh.curveCeiling[other]!;
+        // Rates near 0 and 1 are limited, each curve by itself.
+        const limited = [rates[curve]!, both[other]!].some(
+          (rate) => rate <= 1.0001e-4 || rate >= 1 - 1.0001e-4,
         );
+        if (!limited) expect(rates[curve]).toBeCloseTo(expected, 12);
       }
     }
   });

@@ -10,6 +10,14 @@ import { inferSkills } from '../../../helpers/skills.ts';
 const bell = (x: number, mean: number, variance: number): number =>
   Math.exp((-0.5 * (x - mean) ** 2) / variance);
 
+/** Log likelihood of a day's count; days differ by the same amount in log odds at every rate. */
+function logOfDay(
+  { landed, tries }: { readonly landed: number; readonly tries: number },
+  mean: number,
+): number {
+  return logBetaBinomial(landed, tries, mean, 10 / (mean * (1 - mean)));
+}
+
 const practice = [
   block('kick', 0, 5, 60, { minutes: 6 }),
   block('kick', 2, 20, 60, { minutes: 6, order: 1 }),
@@ -35,7 +43,7 @@ test('one technique alone: the posterior is the plain double sum over curves and
       let log = 0;
       for (const { day, p } of days) {
         const mean = day.inRun ? logistic(logit(p[i]!) - loss) : p[i]!;
-        log += logBetaBinomial(day.landed, day.tries, Math.min(1 - 1e-4, Math.max(1e-4, mean)), 40);
+        log += logOfDay(day, Math.min(1 - 1e-4, Math.max(1e-4, mean)));
       }
       const joint = weight * bell(loss, 0.4, 0.65) * Math.exp(log);
       total += joint;
@@ -59,27 +67,38 @@ test('partial pooling: what one technique shows moves one never tried as the joi
   }));
   // Likelihood of the first by its half-way point and mean rate of the second by its own, then the joint prior:
   // variances 1 + 0.49 each, covariance 0.49.
-  const seen = new Map<number, number>();
-  const rate = new Map<number, number>();
+  // Both are of the runner's kind of learner, so everything is summed for each kind.
+  const kinds = [...grid.learnerShares.keys()];
+  const seen = new Map<number, number[]>();
+  const rate = new Map<number, number[]>();
   for (let i = 0; i < grid.curves; i++) {
     const slot = grid.curveSlot[i]!;
     const c = grid.slotMidway[slot]!;
     if (Math.abs(c * 4 - Math.round(c * 4)) > 1e-9) continue;
     let log = 0;
-    for (const { day, p } of days) log += logBetaBinomial(day.landed, day.tries, p[i]!, 40);
-    seen.set(c, (seen.get(c) ?? 0) + grid.curveWeight[i]! * Math.exp(log));
-    rate.set(c, (rate.get(c) ?? 0) + grid.curveWeight[i]! * rates[i]!);
+    for (const { day, p } of days) log += logOfDay(day, p[i]!);
+    const own = seen.get(c) ?? kinds.map(() => 0);
+    const others = rate.get(c) ?? kinds.map(() => 0);
+    for (const kind of kinds) {
+      const weight = grid.learnerWeights[kind]![i]!;
+      own[kind]! += weight * Math.exp(log);
+      others[kind]! += weight * rates[i]!;
+    }
+    seen.set(c, own);
+    rate.set(c, others);
   }
   const determinant = 1.49 ** 2 - 0.49 ** 2;
   let total = 0;
   let sum = 0;
-  for (const [c1, likelihood] of seen) {
-    for (const [c2, mean] of rate) {
+  for (const [c1, likelihoods] of seen) {
+    for (const [c2, means] of rate) {
       const [a, b] = [c1 - (0.3 + 0.55 * 3), c2 - (0.3 + 0.55 * 5)];
-      const joint =
-        likelihood * Math.exp((-0.5 * (1.49 * a * a - 0.98 * a * b + 1.49 * b * b)) / determinant);
-      total += joint;
-      sum += joint * mean;
+      const prior = Math.exp((-0.5 * (1.49 * a * a - 0.98 * a * b + 1.49 * b * b)) / determinant);
+      for (const kind of kinds) {
+        const joint = grid.learnerShares[kind]! * likelihoods[kind]! * prior;
+        total += joint;
+        sum += joint * means[kind]!;
+      }
     }
   }
   const pooled = meanPracticeRate(posteriors[1]!, practiceLogits(posteriors[1]!, at));

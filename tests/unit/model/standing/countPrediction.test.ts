@@ -23,7 +23,8 @@ function constantRatePosterior(days: readonly AttemptCount[], constants: Constan
     // Beta(1/2, 1/2), as a density over log odds.
     const prior = 0.5 * Math.log(rate) + 0.5 * Math.log1p(-rate);
     return days.reduce(
-      (sum, { landed, tries }) => sum + logBetaBinomial(landed, tries, rate, constants.concentration),
+      (sum, { landed, tries }) =>
+        sum + logBetaBinomial(landed, tries, rate, constants.concentration / (4 * rate * (1 - rate))),
       prior,
     );
   });
