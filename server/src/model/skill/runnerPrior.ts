@@ -21,7 +21,7 @@ export interface RunnerPrior {
  * techniques of one difficulty, and large enough that most new blocks of practice do not change the priors of other
  * techniques at all, so their results can be reused.
  */
-const step = 1 / 32;
+const step = 1 / 24;
 const correlationStep = 1 / 8;
 
 /** The shares of the kinds of learner are rounded to this step, too, and none is less than the least. */

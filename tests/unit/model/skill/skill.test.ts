@@ -102,7 +102,7 @@ test('partial pooling: what one technique shows moves one never tried as the joi
     }
   }
   const pooled = meanPracticeRate(posteriors[1]!, practiceLogits(posteriors[1]!, at));
-  // What is believed of the runner is rounded to a 32nd of a logit on its way from one technique to another.
+  // What is believed of the runner is rounded to a 24th of a logit on its way from one technique to another.
   expect(Math.abs(pooled - sum / total)).toBeLessThan(3e-3);
 });
 
