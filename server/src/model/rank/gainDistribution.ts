@@ -80,6 +80,12 @@ export function gainDistribution({ candidate, blocks }: Pick<RankedCandidate, 'c
   };
 }
 
+/**
+ * A drop below this share of the greatest is none. It is the difference of two values that are almost equal, so that rounding
+ * decides whether it is above 0.
+ */
+const noDrop = 1e-9;
+
 /** The 10 % and 90 % quantiles of the gains over the posterior. */
 export function gainRange(
   posterior: SkillPosterior,
@@ -97,7 +103,7 @@ export function gainRange(
     for (let j = 0, r = row[i]! * width; j < width; j++, r++, at++) {
       const mass = weight[i]! * rows[r]!;
       const drop = rowGains[at]!;
-      masses[drop > 0 ? 1 + Math.min(count - 1, Math.floor((drop / top) * count)) : 0]! += mass;
+      masses[drop > noDrop * top ? 1 + Math.min(count - 1, Math.floor((drop / top) * count)) : 0]! += mass;
       total += mass;
     }
   }
