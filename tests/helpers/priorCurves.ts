@@ -11,7 +11,8 @@ type Next = () => number;
 
 const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
 
-function pick<T>(values: readonly T[], weights: readonly number[], next: Next): T {
+/** A value drawn with probabilities in proportion to the weights. */
+export function pick<T>(values: readonly T[], weights: readonly number[], next: Next): T {
   let left = next() * weights.reduce((a, b) => a + b, 0);
   return values.find((_, i) => (left -= weights[i]!) < 0) ?? values.at(-1)!;
 }

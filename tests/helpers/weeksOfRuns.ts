@@ -1,5 +1,5 @@
 /** Simulated runners over six weeks, for tests of the review: their practice and their runs. */
-import { dayConcentration, drawCurve, drawLearner } from './priorCurves.ts';
+import { dayConcentration, drawCurve, drawLearner, pick } from './priorCurves.ts';
 import type { LearnerKind } from '../../server/src/model/skill/learnerKinds.ts';
 import { defaultConstants } from '../../server/src/model/core/constants.ts';
 import {
@@ -64,12 +64,23 @@ const logistic = (x: number): number => 1 / (1 + Math.exp(-x));
 /** One technique's true landing rate in practice, at a state of practice and after so many attempts. */
 type Truth = (state: PracticeState, attempts: number) => number;
 
-function ownKind(difficulty: number, offset: number, learner: LearnerKind, random: () => number): Truth {
+/**
+ * A curve drawn from the model's prior. A technique in the run whose first entry is a run has an unknown amount of practice from
+ * before the logs, and no longer lands by luck alone.
+ */
+function ownKind(
+  difficulty: number,
+  offset: number,
+  learner: LearnerKind,
+  headStart: boolean,
+  random: () => number,
+): Truth {
   const k = defaultConstants;
   const midway =
     k.midwayAtEasiest + k.midwayPerStep * (difficulty - 1) - offset + k.midwaySd * normal(random);
-  const { rateAt } = drawCurve(learner, random);
-  return (state) => rateAt(practiceLevel(state.effective, k) - midway);
+  const { rateAt } = drawCurve(learner, random, headStart);
+  const earlier = headStart ? Math.exp(pick(k.headStarts, k.headStartWeights, random)) : 1;
+  return (state) => rateAt(Math.log(earlier + Math.expm1(practiceLevel(state.effective, k))) - midway);
 }
 
 /** A curve that is not the model's: one that saturates at a ceiling, or a constant rate. */
@@ -91,7 +102,9 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
   const learner = drawLearner(random);
   const techniques = Array.from({ length: wish.techniques }, (_, t) => {
     const difficulty = 1 + Math.floor(5 * random());
-    const truth = wish.truth === 'model' ? ownKind(difficulty, offset, learner, random) : otherTruth(random);
+    const practised = t % 2 === 0;
+    const truth =
+      wish.truth === 'model' ? ownKind(difficulty, offset, learner, !practised, random) : otherTruth(random);
     const loss =
       wish.truth === 'model' ? pressure + constants.ownPressureSd * normal(random) : 0.3 * random();
     let state = unpractised;
@@ -100,7 +113,7 @@ export function simulate(wish: SimulationWish, random: () => number): Simulated 
     for (let day = 0; day < 7 * weeks; day++) {
       const weekday = day % 7;
       state = stateOnMorning(state, day, constants);
-      if (t % 2 === 0 && [0, 1, 3, 4].includes(weekday)) {
+      if (practised && [0, 1, 3, 4].includes(weekday)) {
         const rate = truth(state, attempts);
         const own = wish.truth === 'model' ? rateOfDay(rate, random) : rate;
         const tries = 150;
