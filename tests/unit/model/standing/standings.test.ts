@@ -143,7 +143,7 @@ describe('a technique being learned', () => {
     let reached: number | undefined;
     let previous: Standing | undefined;
     // It rises, lands badly for some days, and falls.
-    const shares = [0.1, 0.3, 0.5, 0.6, 0.7, 0.7, 0.45, 0.4, 0.35, 0.3, 0.25, 0.2, 0.15, 0.1, 0.1, 0.1];
+    const shares = [0.1, 0.3, 0.5, 0.6, 0.7, 0.7, 0.45, 0.4, 0.35, 0.3, 0.25, 0.2, 0.15, 0.1, 0.1, 0.1, 0.1];
     const seen = new Set<string>();
     shares.forEach((_, day) => {
       const practice = shares.slice(0, day + 1).flatMap((share, d) => blocks('vault', [d], share));
@@ -169,7 +169,9 @@ describe('a technique being learned', () => {
       });
     for (const count of [1, 2, 3, 4])
       expect(stuck([0, 1, 2, 3].slice(0, count), count).kind).toBe('learning');
-    const days = Array.from({ length: 12 }, (_, d) => d);
+    // Some learners are stuck for long and then suddenly able, so without a landing the chance falls slowly: 0.26 after five
+    // evenings, 0.11 after sixteen.
+    const days = Array.from({ length: 20 }, (_, d) => d);
     const kinds = days.map((d) => stuck(days.slice(0, d + 1), d + 1));
     const first = kinds.findIndex(({ kind }) => kind === 'aside');
     expect(first).toBeGreaterThanOrEqual(asideRule.days - 1);
