@@ -1,7 +1,7 @@
-import type { Plan } from '../../model/week/planWeek.ts';
+import type { Plan, PlanDay } from '../../model/week/planWeek.ts';
 import { sessionLimits } from '../../model/week/sessions.ts';
 import type { UnusedMinutes, UnusedRule } from '../../model/week/sessions.ts';
-import { formatCount, formatTwoFigures } from '../../text/format.ts';
+import { formatCount, formatList, formatTwoFigures } from '../../text/format.ts';
 import { swapText } from './swapText.ts';
 
 /** The words for the notes, and what is shown in another place. */
@@ -27,6 +27,7 @@ export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
     ...minuteNotes(plan, words),
     ...plan.notPlanned.map(({ technique, reason }) => `${words.nameOf(technique)} is not planned. ${reason}`),
     ...changeNotes(plan, words),
+    ...turnNotes(plan, words),
     ...swapNotes(plan, words),
     ...forecastNotes(plan, words),
     ...longDayNotes(plan, words),
@@ -83,6 +84,36 @@ function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOpt
         ? `From ${dayOf(day)} on ${nameOf(technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
         : `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which should be competent by then: runs keep it up.`,
     );
+}
+
+/** While the set has more members than any session has blocks, some wait on each day: who, and from which day they change. */
+function turnNotes({ asOfDay, days }: Plan, { nameOf, dayOf }: PlanNotesOptions): string[] {
+  const most = days.reduce((sum, { blocks }) => Math.max(sum, blocks.length), 0);
+  const sessions = days.filter(({ day, blocks }) => blocks.length > 0 && day < asOfDay + changeNoteDays);
+  const stretches: PlanDay[][] = [];
+  for (const session of sessions) {
+    const stretch = stretches.at(-1);
+    if (stretch !== undefined && sameMembers(stretch[0]!.set, session.set)) stretch.push(session);
+    else stretches.push([session]);
+  }
+  return stretches.flatMap((stretch) => {
+    const [first] = stretch;
+    if (first === undefined || first.set.length <= most) return [];
+    const changed = stretch.find((session) => !sameMembers(practisedOn(first), practisedOn(session)));
+    if (changed === undefined) return [];
+    const waiting = first.set.filter((member) => stretch.some((day) => !practisedOn(day).includes(member)));
+    return [
+      `From ${dayOf(changed.day)} on ${formatList(waiting.map(nameOf))} take turns: the set has more techniques than a session has blocks.`,
+    ];
+  });
+}
+
+function practisedOn({ blocks }: PlanDay): string[] {
+  return [...new Set(blocks.map(({ technique }) => technique))];
+}
+
+function sameMembers(a: readonly string[], b: readonly string[]): boolean {
+  return a.length === b.length && a.every((member) => b.includes(member));
 }
 
 function swapNotes({ swaps }: Plan, { nameOf, toldElsewhere }: PlanNotesOptions): string[] {

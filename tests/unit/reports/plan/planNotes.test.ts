@@ -3,18 +3,24 @@ import type { Plan } from '../../../../server/src/model/week/planWeek.ts';
 import type { UnusedMinutes } from '../../../../server/src/model/week/sessions.ts';
 import { planNotes } from '../../../../server/src/reports/plan/planNotes.ts';
 
-function notesOf(changes: Plan['changes'], unused: readonly (UnusedMinutes | null)[]): string[] {
+function notesOf(
+  changes: Plan['changes'],
+  unused: readonly (UnusedMinutes | null)[],
+  days?: Plan['days'],
+): string[] {
   const plan: Plan = {
     standings: [],
     swaps: [],
     asOfDay: 100,
     set: ['vault'],
-    days: unused.map((minutes, d) => ({
-      day: 100 + d,
-      set: ['vault'],
-      blocks: [{ technique: 'vault', minutes: 25, rest: 0 }],
-      unused: minutes,
-    })),
+    days:
+      days ??
+      unused.map((minutes, d) => ({
+        day: 100 + d,
+        set: ['vault'],
+        blocks: [{ technique: 'vault', minutes: 25, rest: 0 }],
+        unused: minutes,
+      })),
     changes,
     forecast: [],
     oneSession: { gain: 0 },
@@ -40,6 +46,29 @@ describe('the notes of a plan', () => {
       'From day 101 on SKIP takes the place of VAULT, which should be competent by then: runs keep it up.',
       'From day 102 on CLIP is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.',
     ]);
+  });
+
+  describe('of techniques that take turns', () => {
+    const set = ['vault', 'skip', 'clip', 'hop'];
+    const daysOf = (...practised: readonly (readonly string[])[]): Plan['days'] =>
+      practised.map((techniques, d) => ({
+        day: 100 + d,
+        set,
+        blocks: techniques.map((technique) => ({ technique, minutes: 25, rest: 5 })),
+        unused: null,
+      }));
+
+    it('say who waits on some day, from the first change on, days off left out', () => {
+      const days = daysOf(['vault', 'skip', 'clip'], [], ['hop', 'skip', 'vault'], ['clip', 'skip', 'hop']);
+      expect(notesOf([], [null], days)).toEqual([
+        'From day 102 on VAULT, CLIP and HOP take turns: the set has more techniques than a session has blocks.',
+      ]);
+    });
+
+    it('say nothing where the same are practised, and where a longer session has a block for everybody', () => {
+      expect(notesOf([], [null], daysOf(['vault', 'skip'], ['skip', 'vault']))).toEqual([]);
+      expect(notesOf([], [null], daysOf(['vault', 'skip'], ['clip', 'hop'], set))).toEqual([]);
+    });
   });
 
   it('count the days with unused minutes by the rule that forbids their use', () => {
