@@ -166,7 +166,7 @@ describe('rank for people', () => {
     expect(numbered[0]).toMatch(/^ *1 {2}.* s {2}.* to .* s {2}.* (min|h) .* % .* %$/);
     expect(new Set(numbered.map((line) => line.length)).size).toBe(1);
     // A package has a row of its own above its members, and sentences have names.
-    expect(out).toMatch(/\n *8–9 {2}Lamp clip \+ Lamp throw .*\n *8 {2}└ Lamp clip .*\n *9 {2}└ Lamp throw /);
+    expect(out).toMatch(/\n *7–8 {2}Lamp clip \+ Lamp throw .*\n *7 {2}└ Lamp clip .*\n *8 {2}└ Lamp throw /);
     expect(out).toContain('it opens Lamp throw');
     expect(out).not.toMatch(/lamp-(clip|throw)|`/);
     expect(out).toContain('Not ranked');

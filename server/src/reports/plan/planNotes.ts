@@ -79,11 +79,23 @@ function minuteNotes({ days, set }: Plan, { givenMinutes: given }: PlanNotesOpti
 function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOptions): string[] {
   return changes
     .filter(({ day }) => day < asOfDay + changeNoteDays)
-    .map(({ day, technique, replacedBy }) =>
-      replacedBy === null
-        ? `From ${dayOf(day)} on ${nameOf(technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
-        : `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which should be competent by then: runs keep it up.`,
+    .map((change) =>
+      change.day === asOfDay
+        ? changeToday(change, nameOf)
+        : change.replacedBy === null
+          ? `From ${dayOf(change.day)} on ${nameOf(change.technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
+          : `From ${dayOf(change.day)} on ${nameOf(change.replacedBy)} takes the place of ${nameOf(change.technique)}, which should be competent by then: runs keep it up.`,
     );
+}
+
+/** On the plan's first day a technique that leaves is competent already. */
+function changeToday(
+  { technique, replacedBy }: Plan['changes'][number],
+  nameOf: (id: string) => string,
+): string {
+  return replacedBy === null
+    ? `${nameOf(technique)} is competent and left to runs: the set has more techniques than a session has blocks.`
+    : `${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which is competent: runs keep it up.`;
 }
 
 /** While the set has more members than any session has blocks, some wait on each day: who, and from which day they change. */

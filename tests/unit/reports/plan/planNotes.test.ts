@@ -48,6 +48,17 @@ describe('the notes of a plan', () => {
     ]);
   });
 
+  it('say of a technique that leaves on the first day that it is competent', () => {
+    const changes = [
+      { day: 100, technique: 'vault', replacedBy: 'skip' },
+      { day: 100, technique: 'clip', replacedBy: null },
+    ];
+    expect(notesOf(changes, [null])).toEqual([
+      'SKIP takes the place of VAULT, which is competent: runs keep it up.',
+      'CLIP is competent and left to runs: the set has more techniques than a session has blocks.',
+    ]);
+  });
+
   describe('of techniques that take turns', () => {
     const set = ['vault', 'skip', 'clip', 'hop'];
     const daysOf = (...practised: readonly (readonly string[])[]): Plan['days'] =>
