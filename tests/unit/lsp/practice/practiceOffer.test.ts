@@ -47,7 +47,7 @@ describe('what is offered', () => {
       `  - { start: 2026-11-${date}T20:00, started: 9, tried: { lamp-hop: [${date < 21 ? 9 : 0}, 9] } }\n`;
     const at = desk({
       'a.practice.yaml': `route: a.route.yaml\nsessions:\n${log(21, 'lamp-clip', '5, 90')}${log(22, 'lamp-clip', '7, 90')}`,
-      'a.runs.yaml': `route: a.route.yaml\nruns:\n${[20, 21, 22, 23].map(evening).join('')}`,
+      'a.runs.yaml': `route: a.route.yaml\nruns:\n${[10, 11, 12, 13, 21, 22, 23].map(evening).join('')}`,
     });
     const sitting = await sitDown(at);
     const offer = await offerAt(at, sitting, 'a.route.yaml', false);
