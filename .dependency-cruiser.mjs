@@ -63,6 +63,7 @@ export const rooms = [
   { room: 'server/src/files/reading', only: ['text', 'incremental', 'files'] },
   { room: 'server/src/files/edit', only: ['text', 'incremental', 'files'], packages: ['yaml'] },
   { room: 'server/src/files/documents', only: ['text', 'incremental', 'generated', 'files'] },
+  { room: 'server/src/routeTables', only: ['text', 'tables', 'files'] },
   // Files that somebody else may have put there.
   { room: 'server/src/disk', only: ['files'], node: true },
   { room: 'server/src/workspace', only: ['text', 'incremental', 'files'], packages: ['vscode-uri'] },

@@ -1,5 +1,6 @@
 /** What the columns of a table of practice or runs hold. */
-import { nameKey, segmentCalled, techniqueCalled, type LogVocabulary } from './logVocabulary.ts';
+import { nameKey } from '../text/nameKey.ts';
+import { segmentCalled, techniqueCalled, type LogVocabulary } from './logVocabulary.ts';
 
 /** What a column may hold, as `--columns` names it. `ignored` is said by the user alone. */
 export const columnMeanings = [

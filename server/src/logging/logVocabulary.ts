@@ -1,4 +1,5 @@
 import { closestWord } from '../text/closestWord.ts';
+import { nameKey } from '../text/nameKey.ts';
 import type { Project } from '../workspace/project.ts';
 
 /** What entries of a log may name: the words of one route. */
@@ -7,7 +8,7 @@ export interface LogVocabulary {
   readonly techniques: Readonly<Record<string, string>>;
   /** Ids of the segments, in the order of the route. */
   readonly segments: readonly string[];
-  /** Name, as {@link nameKey} spells it → id of the technique with this name. A name that two have is left out. */
+  /** Name, as `nameKey` spells it → id of the technique with this name. A name that two have is left out. */
   readonly techniqueNames: Readonly<Record<string, string>>;
   /** The same for segments. */
   readonly segmentNames: Readonly<Record<string, string>>;
@@ -22,20 +23,6 @@ export function logVocabularyOf({ techniques, renamed, segments }: Project): Log
     techniqueNames: idsByName([...techniques].map(([id, { name }]) => ({ id, name }))),
     segmentNames: idsByName(segments),
   };
-}
-
-/**
- * A name or an id as it is compared: without capitals, and with one space for spaces, hyphens and underscores.
- *
- * @example
- * nameKey('Pendulum  Skip') === nameKey('pendulum-skip') // true
- */
-export function nameKey(written: string): string {
-  return written
-    .toLowerCase()
-    .split(/[\s_-]/)
-    .filter((word) => word !== '')
-    .join(' ');
 }
 
 function idsByName(

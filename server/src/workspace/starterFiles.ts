@@ -4,17 +4,30 @@ export interface StarterFile {
   readonly text: string;
 }
 
+/** A route that is written already, with ids of it for the examples in its logs. */
+export interface WrittenRoute {
+  readonly text: string;
+  readonly techniques: readonly string[];
+  readonly segments: readonly string[];
+}
+
+const example: Omit<WrittenRoute, 'text'> = {
+  techniques: ['wall-jump', 'ledge-skip'],
+  segments: ['opening', 'crossing'],
+};
+
 /**
- * A small route with its logs and week file, to be overwritten. Everything in it is an example, and its comments
- * explain each part. `check` has no findings for it.
+ * A route with its logs and week file. Left out, the route is a small one to be overwritten: everything in it is an
+ * example, and its comments explain each part. `check` has no findings for it.
  */
-export function starterFiles(game: string, category: string): StarterFile[] {
+export function starterFiles(game: string, category: string, written?: WrittenRoute): StarterFile[] {
   const stem = fileStem(game);
   const route = `${stem}.route.yaml`;
+  const { techniques, segments } = written ?? example;
   return [
-    { name: route, text: routeText(game, category) },
-    { name: `${stem}.practice.yaml`, text: practiceText(route) },
-    { name: `${stem}.runs.yaml`, text: runsText(route) },
+    { name: route, text: written?.text ?? routeText(game, category) },
+    { name: `${stem}.practice.yaml`, text: practiceText(route, techniques) },
+    { name: `${stem}.runs.yaml`, text: runsText(route, techniques, segments) },
     { name: `${stem}.week.yaml`, text: weekText(route) },
   ];
 }
@@ -74,23 +87,33 @@ techniques:
 `;
 }
 
-function practiceText(route: string): string {
+/** @param techniques ids for the examples; those of the small route where there are none */
+function practiceText(route: string, techniques: readonly string[]): string {
+  const [first = 'wall-jump', second = first] = techniques;
   return `# The practice log: yours alone. One session a sitting, oldest first, such as:
 #   - start: 2026-10-05T19:30
 #     blocks:
-#       - { technique: wall-jump, minutes: 25, landed: [112, 240] } # landed 112 of 240 tries
-#       - { technique: ledge-skip, minutes: 25, tape: lmmlmll } # or a letter for each try
+#       - { technique: ${first}, minutes: 25, landed: [112, 240] } # landed 112 of 240 tries
+#       - { technique: ${second}, minutes: 25, tape: lmmlmll } # or a letter for each try
 route: ${yamlString(route)}
 sessions: []
 `;
 }
 
-function runsText(route: string): string {
+/** @param techniques and `segments`: ids for the examples */
+function runsText(route: string, techniques: readonly string[], segments: readonly string[]): string {
+  const times = ['1:29.1', '2:11.4'];
+  const timed = segments.slice(0, 2).map((id, at) => `${id}: ${times[at]!}`);
+  const tried = techniques.slice(0, 2).map((id, at) => `${id}: [${1 - at}, 1]`);
+  const total = timed.length === 0 ? ['total: "41:30.2"'] : [];
+  const parts = [
+    ...total,
+    ...(timed.length === 0 ? [] : [`times: { ${timed.join(', ')} }`]),
+    ...(tried.length === 0 ? [] : [`tried: { ${tried.join(', ')} } # landed, tries`]),
+  ];
   return `# The run log: yours alone. One entry a run, oldest first, such as:
 #   - start: 2026-10-10T20:00
-#     times: { opening: 1:29.1, crossing: 2:11.4 }
-#     tried: { wall-jump: [1, 1], wall-jump@second: [1, 1], ledge-skip: [0, 1] } # landed, tries
-route: ${yamlString(route)}
+${parts.map((part) => `#     ${part}\n`).join('')}route: ${yamlString(route)}
 runs: []
 `;
 }

@@ -3,8 +3,7 @@ import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
 import { isFailure } from '../../journal/failure.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { newEntryLine } from '../../journal/newEntry.ts';
-import { readGuardedBytesSync } from '../../disk/guardedRead.ts';
-import { isUnread, unreadReason } from '../../files/reading/unread.ts';
+import { readNamedBytes } from '../project/readNamedBytes.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { readSource } from '../../files/reading/reading.ts';
 import { logEntryIds } from '../../journal/logEntries.ts';
@@ -16,6 +15,7 @@ import type { RowProblem } from '../../logging/logTable.ts';
 import { readTable, type Row } from './importedTable.ts';
 import { flushToSentences, printOutcome } from './flush.ts';
 import { openRunsJournal } from './runsJournal.ts';
+import { columnsOption } from '../terminal/optionValues.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /** Problems that are listed one by one. Where every row is wrong, all rows have mostly the same problem. */
@@ -24,15 +24,15 @@ const maxProblemsShown = 10;
 /** Adds the rows of a table to the log. Rows that the log contains already are rejected. Returns the exit code. */
 export async function logImport(context: LogContext, written: string): Promise<number> {
   const { io, request, target, json } = context;
-  const bytes = readBytes(resolve(io.cwd, written));
+  const bytes = readNamedBytes(resolve(io.cwd, written));
   if (!(bytes instanceof Uint8Array))
     return refuseImport(context, `${written} cannot be read: ${bytes.reason}.`);
   const dates = request.values.get('dates');
   const order = dateOrders.find((one) => one === dates);
   if (dates !== undefined && order === undefined)
     return refuseImport(context, `--dates is ${dateOrders.join(' or ')}, not ${dates}.`);
-  const names = columnsAsTold(request.lists.get('columns') ?? []);
-  if (!(names instanceof Map)) return refuseImport(context, names.problem);
+  const names = columnsOption(request);
+  if (typeof names === 'string') return refuseImport(context, names);
   const table = readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
   if ('problem' in table) {
     const place = table.line === undefined ? written : `${written}:${table.line}`;
@@ -88,32 +88,9 @@ export async function logImport(context: LogContext, written: string): Promise<n
   }
 }
 
-/** Heading → what its column holds, from the parts of `--columns`. A heading with a comma in it stands in several parts. */
-function columnsAsTold(parts: readonly string[]): Map<string, string> | { readonly problem: string } {
-  const names = new Map<string, string>();
-  let heading = '';
-  for (const part of parts) {
-    const written = heading === '' ? part : `${heading}, ${part}`;
-    const at = written.lastIndexOf('=');
-    if (at > 0) names.set(written.slice(0, at).trim(), written.slice(at + 1).trim());
-    heading = at > 0 ? '' : written;
-  }
-  if (heading === '') return names;
-  return {
-    problem: `--columns needs a heading and what its column holds, such as "Trick=technique", not ${heading}.`,
-  };
-}
-
 function refuseImport({ io }: LogContext, sentence: string): number {
   printNotice(io, `${sentence} Nothing was added.`);
   return exitCodes.wrong;
-}
-
-/** The bytes of a file that the person named, or why it was not read. */
-function readBytes(path: string): Uint8Array | { readonly reason: string } {
-  const found = readGuardedBytesSync(path);
-  if (found === undefined) return { reason: 'it does not exist' };
-  return isUnread(found) ? { reason: unreadReason(found) } : found;
 }
 
 /** Separates new rows from those that are already in the log, in its journal or earlier in the table. */
@@ -122,7 +99,7 @@ function separateDuplicates(
   journal: Journal,
   dayStarts: number,
 ): { readonly fresh: readonly Row[]; readonly refused: readonly RowProblem[] } {
-  const bytes = readBytes(journal.path);
+  const bytes = readNamedBytes(journal.path);
   const reading = readSource(
     journal.path.includes('.runs.') ? 'runs' : 'practice',
     bytes instanceof Uint8Array ? new TextDecoder().decode(bytes) : '',

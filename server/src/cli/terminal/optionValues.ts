@@ -63,3 +63,20 @@ export function splitAtCommas(value: string): string[] {
     .map((part) => part.trim())
     .filter((part) => part !== '');
 }
+
+/**
+ * Heading → what its column holds, from the parts of `--columns`; a sentence where one has no meaning. A heading with a
+ * comma in it stands in several parts.
+ */
+export function columnsOption({ lists }: WrittenLists): ReadonlyMap<string, string> | string {
+  const names = new Map<string, string>();
+  let heading = '';
+  for (const part of lists.get('columns') ?? []) {
+    const written = heading === '' ? part : `${heading}, ${part}`;
+    const at = written.lastIndexOf('=');
+    if (at > 0) names.set(written.slice(0, at).trim(), written.slice(at + 1).trim());
+    heading = at > 0 ? '' : written;
+  }
+  if (heading === '') return names;
+  return `--columns needs a heading and what its column holds, such as "Trick=technique", not ${heading}.`;
+}

@@ -20,3 +20,56 @@ export function describeInvalidId(word: string): string {
       : 'lower-case letters, digits and hyphens, a letter first';
   return `\`${shortened(word)}\` is no valid id: ${wanted}.`;
 }
+
+/** Ids of the second and later uses of one technique, in the order in which they are given. */
+export const ordinals = [
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+] as const;
+
+/** Letters that Unicode does not divide into a Latin letter and a mark. */
+const latin: Readonly<Record<string, string>> = {
+  ß: 'ss',
+  æ: 'ae',
+  œ: 'oe',
+  ø: 'o',
+  ł: 'l',
+  đ: 'd',
+  ð: 'd',
+  þ: 'th',
+  ı: 'i',
+};
+
+/**
+ * An id out of a name: small Latin letters and digits, hyphens between the words. A name without any of them, or an id that
+ * is taken, gets a number behind it.
+ *
+ * @param name as people read it
+ * @param otherwise the word that begins the id of a name without a Latin letter, such as `segment`
+ * @param isTaken whether an id is in use
+ * @example
+ * idFrom('Wächter: 2nd try!', 'technique', () => false) // 'wachter-2nd-try'
+ * idFrom('2nd gate', 'segment', () => false) // 'segment-2nd-gate'
+ */
+export function idFrom(name: string, otherwise: string, isTaken: (id: string) => boolean): string {
+  const words = [...name.toLowerCase().normalize('NFKD')]
+    .map((letter) => latin[letter] ?? letter)
+    .join('')
+    // What stands within a word: marks of letters, apostrophes.
+    .replace(/[\p{M}'’`´]/gu, '')
+    .split(/[^a-z0-9]/)
+    .filter((word) => word !== '');
+  const parts = /^[a-z]/.test(words[0] ?? '') ? words : [otherwise, ...words];
+  const room = longestId - 4;
+  const stem = parts.join('-').slice(0, room).replace(/-$/, '');
+  if (words.length > 0 && !isTaken(stem)) return stem;
+  for (let number = words.length > 0 ? 2 : 1; ; number += 1)
+    if (!isTaken(`${stem}-${number}`)) return `${stem}-${number}`;
+}

@@ -1,9 +1,8 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
+import { ordinals } from '../../../files/schema/ids.ts';
 import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
-
-const ordinals = ['second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 
 /** Two uses of a technique that no id tells apart: a log could mean either. */
 export const duplicateUse: Rule = {

@@ -1,0 +1,59 @@
+import { describe, expect, test } from 'vitest';
+import { idFrom, isId, longestId } from '../../../server/src/files/schema/ids.ts';
+import { readRouteTables } from '../../../server/src/routeTables/readRouteTables.ts';
+import { segmentText, techniqueText } from '../../../server/src/routeTables/routeText.ts';
+
+const known = {
+  segments: [{ id: 'harbor', name: 'Harbor gate' }],
+  techniques: [{ id: 'wall-kick', name: 'Wall kick' }],
+  uses: ['wall-kick', 'wall-kick@second'],
+};
+
+function partsOf(text: string) {
+  return readRouteTables([{ name: 'pasted', text }], new Map(), known);
+}
+
+describe('beside a route that exists', () => {
+  test('segments get ids and uses of their own', () => {
+    const read = partsOf('segment\ttime\ttechniques\nHarbor\t1:00\tWall kick\n');
+    if ('faults' in read) throw new Error(JSON.stringify(read.faults));
+    expect(read.segments.map((segment) => segmentText(segment, '  '))).toEqual([
+      '  - id: harbor-2\n    name: Harbor\n    time: 1:00\n    techniques:\n      - { use: wall-kick, id: third }',
+    ]);
+  });
+
+  test('techniques may need those of the route', () => {
+    const read = partsOf('technique\tsaves\tdifficulty\tneeds\nCrate vault\t3.2\t4\twall-kick\n');
+    if ('faults' in read) throw new Error(JSON.stringify(read.faults));
+    expect(read.techniques.map((technique) => techniqueText(technique, ''))).toEqual([
+      'crate-vault:\n  name: Crate vault\n  difficulty: 4\n  saves: 3.2\n  needs: [wall-kick]',
+    ]);
+  });
+
+  test.each([
+    ['technique\tsaves\tdifficulty\nWall Kick\t3\t4\n', 'The route has a technique Wall kick already.'],
+    ['id\tname\ttime\nharbor\tPier\t1:00\n', 'The id harbor is in use already.'],
+    [
+      'technique\tsaves\tdifficulty\tsegment\nHop\t3\t4\tHarbor gate\n',
+      'The segment harbor stands in the route already, and a table adds uses to its own segments only.',
+    ],
+  ])('%j is refused', (text, message) => {
+    expect(partsOf(text)).toMatchObject({ faults: [{ table: 'pasted', line: 2, message }] });
+  });
+});
+
+test.each([
+  ['Crate vault', 'crate-vault'],
+  ["  It's  a_trap!  ", 'its-a-trap'],
+  ['Ångström Straße', 'angstrom-strasse'],
+  ['2nd gate', 'technique-2nd-gate'],
+  ['灯', 'technique-1'],
+  ['…', 'technique-1'],
+  ['x'.repeat(300), 'x'.repeat(longestId - 4)],
+])('the id of %j is %s', (name, id) => {
+  expect(idFrom(name, 'technique', () => false)).toBe(id);
+  expect(isId(id)).toBe(true);
+  const next = idFrom(name, 'technique', (one) => one === id);
+  expect(isId(next)).toBe(true);
+  expect(next).toMatch(/-2$/);
+});
