@@ -122,6 +122,8 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
   test('completes commands', () => {
     expect(offered('routewright ra')).toEqual(['rank']);
     expect(offered('routewright re')).toEqual(['review']);
+    expect(offered('routewright export ra')).toEqual(['ranking']);
+    expect(offered('routewright export --t')).toEqual(['--target', '--to']);
     expect(offered('routewright ').filter((word) => !word.startsWith('-'))).toEqual([...names].sort());
   }, 300_000);
 
@@ -151,6 +153,9 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     // bash completes file names by itself where the function gives none.
     const files = shell === 'bash' ? [] : ['lanternfall.practice.yaml', 'lanternfall.route.yaml'];
     expect(offered('routewright check lan')).toEqual(files);
+    expect(offered('routewright export lan')).toEqual(files);
+    expect(offered('routewright export runs lan')).toEqual(files);
+    expect(offered('routewright new --from ru')).toEqual(shell === 'bash' ? [] : ['runs.csv']);
     expect(offered('routewright log --import ru')).toEqual(shell === 'bash' ? [] : ['runs.csv']);
   }, 300_000);
 });

@@ -55,6 +55,10 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     ...(await import('./log/logCommand.ts')).logCommand,
     run: async (request, io) => (await import('./log/log.ts')).log(request, io),
   }),
+  export: async () => ({
+    ...(await import('./descriptions/export.ts')).exportCommand,
+    run: async (request, io) => (await import('./commands/export.ts')).exportAnswer(request, io),
+  }),
   new: async () => ({
     ...(await import('./descriptions/new.ts')).newCommand,
     run: async (request, io) => (await import('./commands/new.ts')).createRoute(request, io),

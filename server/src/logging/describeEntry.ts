@@ -10,9 +10,10 @@ import type { NameOf } from './logVocabulary.ts';
  */
 export function describeEntry(entry: LogEntry, nameOf: NameOf = (id) => id): string {
   const named: NameOf = (id, what) => sanitizeForTerminal(nameOf(id, what));
-  return typeof entry.technique === 'string'
-    ? describeBlock(named(entry.technique, 'technique'), entry)
-    : describeRun(entry, named);
+  if (typeof entry.technique === 'string') return describeBlock(named(entry.technique, 'technique'), entry);
+  if (typeof entry.segment === 'string')
+    return `${describeBlock(named(entry.segment, 'segment'), entry)}${triedText(entry.tried, named)}`;
+  return describeRun(entry, named);
 }
 
 /** Some entries for the end of a sentence: three at most, then how many more there are. */
@@ -33,18 +34,28 @@ function describeBlock(name: string, { minutes, tape, landed }: LogEntry): strin
   return [name, `${minutesText(minutes)} min`, ...(counts === undefined ? [] : [counts])].join(', ');
 }
 
-function describeRun({ total, ended, tried }: LogEntry, named: NameOf): string {
-  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
-  const landedTexts = pairs.flatMap(([id, counts]: [string, unknown]) => {
-    const text = countsText(counts);
-    return text === undefined ? [] : [`, ${nameOfUse(id, named)} ${text}`];
-  });
+function describeRun({ total, ended, tried, runs, finished }: LogEntry, named: NameOf): string {
+  if (typeof runs === 'number') {
+    const done = typeof finished === 'number' ? `, ${finished} finished` : '';
+    return `an evening of ${formatCount(runs, 'run')}${done}${triedText(tried, named)}`;
+  }
   const end =
     typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
       ? ` that ended in ${named(ended.at, 'segment')}`
       : '';
   const length = typeof total === 'string' ? ` of ${sanitizeForTerminal(total)}` : '';
-  return `a run${length}${end}${landedTexts.join('')}`;
+  return `a run${length}${end}${triedText(tried, named)}`;
+}
+
+/** `, Crate vault 1 of 2 landed` for each technique that was tried. */
+function triedText(tried: unknown, named: NameOf): string {
+  const pairs = typeof tried === 'object' && tried !== null ? Object.entries(tried) : [];
+  return pairs
+    .flatMap(([id, counts]: [string, unknown]) => {
+      const text = countsText(counts);
+      return text === undefined ? [] : [`, ${nameOfUse(id, named)} ${text}`];
+    })
+    .join('');
 }
 
 /** `Crate vault`, or `Crate vault@second` for one of several uses. */

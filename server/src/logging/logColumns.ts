@@ -7,16 +7,23 @@ export const columnMeanings = [
   'start',
   'clock',
   'technique',
+  'segment',
   'minutes',
   'landed',
   'tries',
   'result',
   'tape',
   'attempts',
+  'seen',
   'on',
   'total',
   'tried',
+  'first',
   'ended',
+  'runs',
+  'finished',
+  'notes',
+  'id',
   'ignored',
 ] as const;
 export type ColumnMeaning = (typeof columnMeanings)[number];
@@ -25,6 +32,8 @@ export type ColumnMeaning = (typeof columnMeanings)[number];
 export type Column =
   | { readonly holds: ColumnMeaning }
   | { readonly holds: 'time of segment'; readonly segment: string }
+  /** A key of the user's own, which begins with `x-`. */
+  | { readonly holds: 'own key'; readonly key: string }
   /** `technique` is an id, with `@use` behind it where the heading names one of several uses. */
   | { readonly holds: 'result of technique'; readonly technique: string };
 
@@ -40,6 +49,19 @@ const headings: Readonly<Record<string, ColumnMeaning>> = {
   clock: 'clock',
   'time of day': 'clock',
   technique: 'technique',
+  segment: 'segment',
+  seen: 'seen',
+  first: 'first',
+  runs: 'runs',
+  'runs started': 'runs',
+  finished: 'finished',
+  'runs finished': 'finished',
+  notes: 'notes',
+  note: 'notes',
+  comment: 'notes',
+  comments: 'notes',
+  remarks: 'notes',
+  id: 'id',
   minutes: 'minutes',
   min: 'minutes',
   mins: 'minutes',
@@ -119,6 +141,7 @@ function withTries(columns: readonly (Column | undefined)[]): readonly (Column |
 }
 
 function columnOf(heading: string, words: LogVocabulary): Column | undefined {
+  if (/^x-[^\s:]{1,60}$/i.test(heading)) return { holds: 'own key', key: heading.toLowerCase() };
   const spelled = heading.toLowerCase().replace(/\s{1,9}/g, ' ');
   const key = Object.hasOwn(headings, spelled)
     ? spelled
@@ -156,5 +179,6 @@ function isSame(one: Column | undefined, other: Column): boolean {
 
 function describeColumn(column: Column): string {
   if (column.holds === 'time of segment') return `the times of ${column.segment}`;
+  if (column.holds === 'own key') return column.key;
   return column.holds === 'result of technique' ? `the results of ${column.technique}` : column.holds;
 }

@@ -1,12 +1,13 @@
 /** A table of practice or runs, as the entries of a log that its rows say. */
 import type { LogEntry } from '../journal/journalLines.ts';
 import { dateOrderOf, readClock, readDateCell, type DateOrder } from '../tables/cellDates.ts';
-import { plainCount, pointForComma, readCounts } from '../tables/cellNumbers.ts';
+import { numberOrText, plainCount, pointForComma, readCounts } from '../tables/cellNumbers.ts';
 import { splitTable, type TableRow } from '../tables/splitTable.ts';
 import { isIgnored, readColumns, type Column, type ColumnMeaning } from './logColumns.ts';
-import { knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
+import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 import { blockEntry, readBlock } from './readBlock.ts';
-import { readRun, type WrittenTime } from './readRun.ts';
+import { readEvening } from './readEvening.ts';
+import { readAllTried, readRun, type WrittenTime } from './readRun.ts';
 
 /** An entry that a row says. */
 export interface TableEntry {
@@ -15,6 +16,8 @@ export interface TableEntry {
   /** The local start: date and time, or the date alone where no time is known. */
   readonly local: string;
   readonly entry: LogEntry;
+  /** The id that the row gives it. */
+  readonly id?: string;
 }
 
 export interface RowProblem {
@@ -64,12 +67,13 @@ export function readLogTable(
   if (unknown !== undefined) return { problem: unknownColumn(unknown), line: headings.line };
   const holds = (meaning: Column['holds']): boolean => columns.some((column) => column?.holds === meaning);
   const kind = kindOf(holds);
+  const belongs = (column: Column): boolean => belongsIn(column, kind, holds);
   if (!holds('start'))
     return {
       problem: 'no column says when: call one date or start, or say which with --columns "HEADING=start"',
       line: headings.line,
     };
-  const misplaced = columns.findIndex((column) => column && !isIgnored(column) && !belongs(column, kind));
+  const misplaced = columns.findIndex((column) => column && !isIgnored(column) && !belongs(column));
   if (misplaced >= 0 && holdsData(misplaced))
     return {
       problem: `a table of ${kind} has no use for its column ${headings.cells[misplaced]!}`,
@@ -88,7 +92,20 @@ export function readLogTable(
     const cells = cellsOf(row, columns);
     const answer = 'problem' in cells ? cells : read(cells, order.order, options, words);
     if ('problem' in answer) problems.push({ line: row.line, message: answer.problem });
-    else entries.push(...answer.entries.map((entry) => ({ line: row.line, local: answer.local, entry })));
+    else {
+      const id = 'problem' in cells ? undefined : cells.by.get('id');
+      if (id !== undefined && answer.entries.length > 1)
+        problems.push({ line: row.line, message: `The id ${id} is for one entry; this row has several.` });
+      else
+        entries.push(
+          ...answer.entries.map((entry) => ({
+            line: row.line,
+            local: answer.local,
+            entry,
+            ...(id !== undefined && { id }),
+          })),
+        );
+    }
   }
   const unread = headings.cells.filter((heading, at) => {
     const column = columns[at];
@@ -103,23 +120,40 @@ function unknownColumn(heading: string): string {
     : `it is not known what the column ${heading} holds: say it with --columns "${heading}=MEANING", or "${heading}=ignored" to leave it out`;
 }
 
-const runColumns: readonly Column['holds'][] = ['total', 'tried', 'ended', 'time of segment'];
+const runColumns: readonly Column['holds'][] = [
+  'total',
+  'tried',
+  'first',
+  'ended',
+  'time of segment',
+  'runs',
+  'finished',
+];
 const blockColumns: readonly Column['holds'][] = [
   'technique',
+  'segment',
   'minutes',
   'landed',
   'tries',
   'result',
   'tape',
   'attempts',
+  'seen',
 ];
 
 function kindOf(holds: (meaning: Column['holds']) => boolean): LogTable['kind'] {
   return !holds('technique') && runColumns.some(holds) ? 'runs' : 'practice';
 }
 
-function belongs({ holds }: Column, kind: LogTable['kind']): boolean {
-  return !(kind === 'practice' ? runColumns : blockColumns).includes(holds);
+/** Whether a table of this kind has a use for a column. */
+function belongsIn(
+  { holds }: Column,
+  kind: LogTable['kind'],
+  has: (meaning: Column['holds']) => boolean,
+): boolean {
+  // A segment that is practised whole has what was tried in it; an evening in short has its minutes.
+  if (kind === 'practice') return !runColumns.includes(holds) || (holds === 'tried' && has('segment'));
+  return !blockColumns.includes(holds) || (holds === 'minutes' && has('runs'));
 }
 
 /** The cells of a row that are not empty, by what they hold. */
@@ -127,12 +161,15 @@ interface Cells {
   readonly by: ReadonlyMap<ColumnMeaning, string>;
   readonly times: readonly WrittenTime[];
   readonly results: readonly { readonly technique: string; readonly cell: string }[];
+  /** What an entry of any kind may have besides: notes, and keys of the user's own. */
+  readonly also: LogEntry;
 }
 
 function cellsOf({ cells }: TableRow, columns: readonly (Column | undefined)[]): Cells | WritingProblem {
   const by = new Map<ColumnMeaning, string>();
   const times: WrittenTime[] = [];
   const results: { technique: string; cell: string }[] = [];
+  const own: Record<string, string | number> = {};
   for (const [at, cell] of cells.entries()) {
     const column = columns[at];
     if (cell === '' || (column && isIgnored(column))) continue;
@@ -140,9 +177,14 @@ function cellsOf({ cells }: TableRow, columns: readonly (Column | undefined)[]):
     if (column.holds === 'time of segment')
       times.push({ segment: column.segment, time: pointForComma(cell) });
     else if (column.holds === 'result of technique') results.push({ technique: column.technique, cell });
+    else if (column.holds === 'own key') own[column.key] = numberOrText(cell);
     else by.set(column.holds, cell);
   }
-  return { by, times, results };
+  const id = by.get('id');
+  if (id !== undefined && !/^[A-Za-z0-9-]{1,60}$/.test(id))
+    return { problem: `An id has letters, digits and hyphens, not ${id}.` };
+  const notes = by.get('notes');
+  return { by, times, results, also: { ...(notes !== undefined && { notes }), ...own } };
 }
 
 interface RowEntries {
@@ -166,10 +208,14 @@ function blocksOf(
   { cycles }: LogTableOptions,
   words: LogVocabulary,
 ): RowEntries | WritingProblem {
-  const { by, results } = cells;
+  const { by, results, also } = cells;
   const start = momentOf(cells, order);
   if ('problem' in start) return start;
   const named = by.get('technique');
+  if (named === undefined && by.has('segment') && results.length === 0)
+    return segmentBlockOf(cells, start.moment, words);
+  if (by.has('segment') || by.has('tried'))
+    return { problem: 'A row is about a technique, or about a segment with what was tried in it.' };
   if (named === undefined && results.length === 0) return { problem: 'No technique is named in this row.' };
   if (results.length > 1 && by.has('minutes'))
     return { problem: 'The minutes of this row cannot be divided among several techniques.' };
@@ -177,6 +223,8 @@ function blocksOf(
     ...(named === undefined ? [] : [{ technique: named, result: by.get('result') }]),
     ...results.map(({ technique, cell }) => ({ technique: technique.split('@')[0]!, result: cell })),
   ];
+  const seen = seenOf(by);
+  if (seen && 'problem' in seen) return seen;
   const entries: LogEntry[] = [];
   for (const { technique, result } of blocks) {
     const id = knownTechnique(technique, words);
@@ -188,9 +236,59 @@ function blocksOf(
       { table: true },
     );
     if ('problem' in numbers) return numbers;
-    entries.push(blockEntry(id, numbers, cycles[id] ?? 0, by.get('on')));
+    entries.push({ ...blockEntry(id, numbers, cycles[id] ?? 0, by.get('on')), ...seen, ...also });
   }
   return { local: start.moment, entries };
+}
+
+/** A counted sample of a longer block, from a cell such as `6/10`. */
+function seenOf(
+  by: ReadonlyMap<ColumnMeaning, string>,
+): { readonly seen: readonly [number, number] } | undefined | WritingProblem {
+  const cell = by.get('seen');
+  if (cell === undefined) return undefined;
+  const pair = readCounts(cell);
+  const [landed, tries] = [Number(pair?.landed), Number(pair?.tries)];
+  if (!pair || landed > tries)
+    return { problem: `What was seen is landed and tries of a part, such as 6 of 10, not ${cell}.` };
+  return { seen: [landed, tries] };
+}
+
+/** A block on a segment that was practised whole. */
+function segmentBlockOf(
+  { by, also }: Cells,
+  start: string,
+  words: LogVocabulary,
+): RowEntries | WritingProblem {
+  const segment = knownSegment(by.get('segment')!, words);
+  if (typeof segment !== 'string') return segment;
+  const unfit = (['landed', 'tries', 'result', 'seen', 'tape'] as const).find((key) => by.has(key));
+  if (unfit !== undefined)
+    return { problem: `A segment that is practised whole has no ${unfit}: tried says what was tried in it.` };
+  const numbers = readBlock(
+    { attempts: by.get('attempts'), minutes: mapped(by.get('minutes'), pointForComma) },
+    { table: true },
+  );
+  if ('problem' in numbers) return numbers;
+  const { minutes, attempts } = numbers;
+  if (minutes === undefined) return { problem: 'A segment that is practised whole needs its minutes.' };
+  const tried = readAllTried(triedParts(by.get('tried')), words);
+  if ('problem' in tried) return tried;
+  const on = by.get('on');
+  const entry = {
+    segment,
+    minutes,
+    ...(attempts !== undefined && { attempts }),
+    ...(by.has('tried') && { tried: tried.counts }),
+    ...(on !== undefined && { on }),
+    ...also,
+  };
+  return { local: start, entries: [entry] };
+}
+
+/** The parts of a cell such as `crate-vault=1/2 wall-kick=0/1`. */
+function triedParts(cell = ''): string[] {
+  return cell.split(/[\s;]+/).filter((part) => part !== '');
 }
 
 /** Landed, tries and attempts of a block, from cells of their own or from one with both such as `61/190`. */
@@ -222,21 +320,36 @@ function runOf(
   _: LogTableOptions,
   words: LogVocabulary,
 ): RowEntries | WritingProblem {
-  const { by, times, results } = cells;
+  const { by, times, results, also } = cells;
   const start = momentOf(cells, order);
   if ('problem' in start) return start;
-  const tried = (by.get('tried') ?? '').split(/[\s;]+/).filter((part) => part !== '');
+  const tried = triedParts(by.get('tried'));
+  const first = triedParts(by.get('first'));
   for (const { technique, cell } of results) {
     const pair = readCounts(cell);
     if (pair === undefined)
       return { problem: `What was tried of ${technique} is landed and tries such as 1/2, not ${cell}.` };
     tried.push(`${technique}=${pair.landed}/${pair.tries}`);
   }
-  const [total, ended, on] = (['total', 'ended', 'on'] as const).map((key) => by.get(key));
-  const run = readRun({ total: mapped(total, pointForComma), times, tried, ended, on }, words, {
+  const [total, ended, on, runs, finished] = (['total', 'ended', 'on', 'runs', 'finished'] as const).map(
+    (key) => by.get(key),
+  );
+  if (runs !== undefined) {
+    if (total !== undefined || times.length > 0)
+      return { problem: 'An evening of several runs has no total and no times of segments.' };
+    const minutes = mapped(by.get('minutes'), pointForComma);
+    const written = { runs: plainCount(runs), finished: mapped(finished, plainCount), minutes, ended, on };
+    const evening = readEvening({ ...written, date: start.moment, tried, first }, words);
+    return 'problem' in evening ? evening : { local: start.moment, entries: [{ ...evening.entry, ...also }] };
+  }
+  if (finished !== undefined || by.has('minutes'))
+    return { problem: 'Only an evening of several runs has minutes and finished: runs says how many began.' };
+  const run = readRun({ total: mapped(total, pointForComma), times, tried, first, ended, on }, words, {
     table: true,
   });
-  return 'problem' in run ? run : { local: start.moment, entries: [{ start: start.moment, ...run.entry }] };
+  return 'problem' in run
+    ? run
+    : { local: start.moment, entries: [{ start: start.moment, ...run.entry, ...also }] };
 }
 
 function mapped(cell: string | undefined, by: (cell: string) => string): string | undefined {

@@ -11,6 +11,8 @@ export interface WrittenRun {
   readonly times?: readonly WrittenTime[];
   /** `crate-vault=1/2`, or `crate-vault@second=1/2` for one of several uses. */
   readonly tried?: readonly string[];
+  /** The same, first tries only. */
+  readonly first?: readonly string[];
   /** `harbor:reset`, or `harbor:miss:crate-vault`. */
   readonly ended?: string | undefined;
   /** What it was done on, such as `emulator`. */
@@ -31,7 +33,7 @@ export interface ReadRun {
 
 /** Reads what was written about a run. Never throws. */
 export function readRun(
-  { total, times = [], tried = [], ended, on }: WrittenRun,
+  { total, times = [], tried = [], first = [], ended, on }: WrittenRun,
   words: LogVocabulary,
   options: ReadingOptions = {},
 ): ReadRun | WritingProblem {
@@ -48,20 +50,20 @@ export function readRun(
     bySegment[id] = spelledTime(time, length);
     sum += length;
   }
-  const counts: Record<string, readonly [number, number]> = {};
-  for (const part of tried) {
-    const read = readTried(part, words);
-    if ('problem' in read) return read;
-    counts[read.name] = read.counts;
-  }
+  const all = readAllTried(tried, words);
+  if ('problem' in all) return all;
+  const firsts = readAllTried(first, words);
+  if ('problem' in firsts) return firsts;
   const end = ended === undefined ? undefined : readEnd(ended, words);
   if (end && 'problem' in end) return end;
-  if (total === undefined && times.length === 0 && !end)
+  const says = options.table === true && tried.length + first.length > 0;
+  if (total === undefined && times.length === 0 && !end && !says)
     return { problem: 'A run needs its total, the time of a segment or where it ended.' };
   const entry = {
     ...(total !== undefined && { total: spelledTime(total, seconds!) }),
     ...(times.length > 0 && { times: bySegment }),
-    ...(tried.length > 0 && { tried: counts }),
+    ...(tried.length > 0 && { tried: all.counts }),
+    ...(first.length > 0 && { first: firsts.counts }),
     ...(end && { ended: end }),
     ...(on !== undefined && { on }),
   };
@@ -87,6 +89,20 @@ export function splitTime(part: string): WrittenTime | WritingProblem {
     : { segment, time };
 }
 
+/** What was tried, by technique or `technique@use`, from parts such as `crate-vault=1/2`. */
+export function readAllTried(
+  parts: readonly string[],
+  words: LogVocabulary,
+): { readonly counts: Readonly<Record<string, readonly [number, number]>> } | WritingProblem {
+  const counts: Record<string, readonly [number, number]> = {};
+  for (const part of parts) {
+    const read = readTried(part, words);
+    if ('problem' in read) return read;
+    counts[read.name] = read.counts;
+  }
+  return { counts };
+}
+
 function readTried(
   part: string,
   words: LogVocabulary,
@@ -103,7 +119,7 @@ function readTried(
   return { name: use === undefined ? id : `${id}@${use}`, counts: [landed, tries] };
 }
 
-const endings = ['miss', 'death', 'reset'];
+export const endings = ['miss', 'death', 'reset'];
 
 interface RunEnd {
   readonly at: string;

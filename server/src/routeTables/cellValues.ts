@@ -108,11 +108,6 @@ export function listCell(cell: string): string[] {
     .filter((part) => part !== '');
 }
 
-/** A number where a cell of the user's own column is one, its text otherwise. */
-export function ownCell(cell: string): string | number {
-  return /^-?(?:0|[1-9]\d{0,14})(?:\.\d{1,10})?$/.test(cell) ? Number(cell) : cell;
-}
-
 function withoutUnit(cell: string): string {
   return cell.replace(/\s{0,3}(?:s|secs?|seconds?)\.?$/i, '');
 }

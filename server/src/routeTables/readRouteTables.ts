@@ -1,12 +1,12 @@
 /** Tables of segments and techniques, as the parts of a route that their rows say. */
 import { describeInvalidId, idFrom, isId, ordinals } from '../files/schema/ids.ts';
+import { numberOrText } from '../tables/cellNumbers.ts';
 import { nameKey } from '../text/nameKey.ts';
 import {
   type CellValue,
   chanceCell,
   difficultyCell,
   listCell,
-  ownCell,
   secondsCell,
   secondsOrRangeCell,
   timeCell,
@@ -277,7 +277,7 @@ class RouteTableReader {
       links: (cells.get('links')?.text ?? '').split(/[\s;|]/).filter((part) => part !== ''),
       own: Object.fromEntries(
         [...cells].flatMap(([meaning, { text }]) =>
-          meaning.startsWith('x-') ? [[meaning, ownCell(text)]] : [],
+          meaning.startsWith('x-') ? [[meaning, numberOrText(text)]] : [],
         ),
       ),
     };

@@ -37,3 +37,14 @@ export function plainCount(cell: string): string {
 export function pointForComma(cell: string): string {
   return /^[\d:]{1,15},\d{1,6}$/.test(cell) ? cell.replace(',', '.') : cell;
 }
+
+/**
+ * A number where a cell of the user's own column is one, its text otherwise.
+ *
+ * @example
+ * numberOrText('3.5') // 3.5
+ * numberOrText('007') // '007'
+ */
+export function numberOrText(cell: string): string | number {
+  return /^-?(?:0|[1-9]\d{0,14})(?:\.\d{1,10})?$/.test(cell) ? Number(cell) : cell;
+}

@@ -1,5 +1,6 @@
 /** A table as text, divided into its headings and rows. */
 import { parse } from 'csv-parse/sync';
+import { unguarded } from './tableCells.ts';
 
 /** The signs between cells that spreadsheets write. */
 export const separators = [',', ';', '\t'] as const;
@@ -8,7 +9,7 @@ export type Separator = (typeof separators)[number];
 export interface TableRow {
   /** Line of the text on which the row begins, from 1. */
   readonly line: number;
-  /** Without spaces around them; a cell beyond the headings stays. */
+  /** Without spaces around them, nor the apostrophe that keeps a formula from being one; a cell beyond the headings stays. */
   readonly cells: readonly string[];
 }
 
@@ -89,7 +90,7 @@ function recordsOf(text: string, separator: Separator, firstLine: number): Table
     );
     return records.map(({ record }, at) => ({
       line: lines[at]! + firstLine - 1,
-      cells: record.map((cell) => cell.replaceAll('\u00A0', ' ').trim()),
+      cells: record.map((cell) => unguarded(cell.replaceAll('\u00A0', ' ').trim())),
     }));
   } catch (error) {
     const { code, lines } = error as { readonly code?: string; readonly lines?: number };

@@ -81,7 +81,11 @@ function valueAction({ oneOf, completes, separator }: Option): string {
 
 /** The shell code that completes an operand. */
 function operandAction({ completes, operandOneOf }: Command): string {
-  if (operandOneOf) return `words='${operandOneOf.join(' ')}'; compopt +o default 2>/dev/null`;
+  if (operandOneOf) {
+    const words = `words='${operandOneOf.join(' ')}'`;
+    // Where a file may be meant as well, bash completes one that no word begins like.
+    return completes.includes('file') ? words : `${words}; compopt +o default 2>/dev/null`;
+  }
   if (completes.includes('technique')) return 'ids=technique';
   if (completes.includes('file')) return ': file names';
   return `compopt +o default${completes.includes('folder') ? ' -o dirnames' : ''} 2>/dev/null`;

@@ -67,7 +67,8 @@ function valueArguments({ oneOf, completes, separator }: Option): string {
 const folders = '(__fish_complete_directories (commandline -ct))';
 
 function operandLines({ name, completes, operandOneOf }: Command): string[] {
-  if (operandOneOf) return [line(name, `-f -a ${quote(operandOneOf.join(' '))}`)];
+  if (operandOneOf)
+    return [line(name, `${completes.includes('file') ? '' : '-f '}-a ${quote(operandOneOf.join(' '))}`)];
   if (completes.includes('technique')) return [line(name, `-a ${quote('(__routewright_ids technique)')}`)];
   if (completes.includes('file')) return [];
   return [line(name, completes.includes('folder') ? `-f -a ${quote(folders)}` : '-f')];

@@ -88,7 +88,11 @@ function valueAction({ oneOf, completes, separator }: Option): string {
 }
 
 function operandSpecs({ completes, operandOneOf }: Command): string[] {
-  if (operandOneOf) return [quote(`1:word:(${operandOneOf.join(' ')})`)];
+  if (operandOneOf) {
+    const words = operandOneOf.join(' ');
+    if (!completes.includes('file')) return [quote(`1:word:(${words})`)];
+    return [quote(`1:word or file:{compadd -- ${words}; _files}`), quote('*:file:_files')];
+  }
   if (completes.includes('technique')) return [quote('*:technique or file:_routewright_techniques_or_files')];
   if (completes.includes('file')) return [quote('*:file:_files')];
   return completes.includes('folder') ? [quote('1:folder:_files -/')] : [];

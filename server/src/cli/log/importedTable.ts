@@ -31,7 +31,7 @@ export function readTable(
   const table = readLogTable(decoded.text, options, words);
   if ('problem' in table) return table;
   const { entries, ...rest } = table;
-  return { ...rest, rows: entries.map((entry) => ({ ...entry, id: idOf(table.kind, entry) })) };
+  return { ...rest, rows: entries.map((entry) => ({ ...entry, id: entry.id ?? idOf(table.kind, entry) })) };
 }
 
 /** An id made from what the row says: the same row always gets the same one, so importing a table again adds nothing twice. */

@@ -101,8 +101,9 @@ export const logCommand: Command = {
       'in the routewright folder of your configuration (~/.config on Linux).',
     'Without anything to log, it writes the finished blocks into the file, and says what still waits.',
     'A table has a row of headings. Columns of blocks: date (or start), technique, minutes, landed, tries, result (such ' +
-      'as 61/190), tape, attempts, on; or a column named like each technique, with results. Columns of runs: date, total, ' +
-      'tried, ended, on, and columns named like segments for times or like techniques (technique@use) for results. ' +
+      'as 61/190), tape, attempts, seen, on; segment with tried for one that is practised whole; or a column named like each ' +
+      'technique, with results. Columns of runs: date, total, tried, first, ended, on, and columns named like segments for ' +
+      'times or like techniques (technique@use) for results; runs, finished and minutes for an evening in short. Both may have notes, id and x-… of your own. ' +
       'clock is a time of day beside the date. Techniques and segments go by id or name. A cell that cannot be read ' +
       'is refused with its line before anything is written, and so is a row that stands in the log already.',
     'Exits 0 where it is logged, 1 where an import had nothing to add, 2 where nothing was logged.',

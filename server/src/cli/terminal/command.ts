@@ -46,7 +46,7 @@ export interface Command {
   readonly summary: string;
   /** Its operands, as the help shows them. */
   readonly operands: string;
-  /** The only words that an operand may be. */
+  /** The words that an operand may be: the only ones, or where `completes` names a kind of word, those of the first. */
   readonly operandOneOf?: readonly string[];
   /** The kinds of word that its operands can be, for completion. */
   readonly completes: readonly WordKind[];
