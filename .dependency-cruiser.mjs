@@ -159,6 +159,9 @@ export const rooms = [
 /** What `only` names, as a path from the root: a room of the server where it does not say client. */
 const pathOf = (room) => `^${room.startsWith('client/') ? '' : 'server/src/'}${room}(/|[.]ts$|$)`;
 
+/** The scripts of the pages in webviews. */
+const pageScripts = ['client/panel/main.ts', 'client/practice/main.ts', 'client/practice/run/main.ts'];
+
 const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 
 /** A module of Node's own, as dependency-cruiser names it: without `node:`. */
@@ -212,7 +215,7 @@ export default {
     ),
     rule('nothing in server/ knows VS Code', { path: '^server/' }, { path: inPackage('vscode') }),
     // The extension in a browser takes types from files that use Node; build.mjs fails where it takes more than types.
-    ...['server/src/browser.ts', 'client/panel/main.ts', 'client/practice/main.ts'].map((way) =>
+    ...['server/src/browser.ts', ...pageScripts].map((way) =>
       rule(
         `${way} reaches nothing that is built into Node`,
         { path: `^${escaped(way)}$` },

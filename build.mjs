@@ -97,6 +97,8 @@ const bundles = [
     format: 'iife',
   },
   { ...browser, entryPoints: ['client/practice/practice.css'], outfile: 'dist/practice.css' },
+  { ...browser, entryPoints: ['client/practice/run/main.ts'], outfile: 'dist/run.js', format: 'iife' },
+  { ...browser, entryPoints: ['client/practice/run/run.css'], outfile: 'dist/run.css' },
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,

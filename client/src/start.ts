@@ -10,8 +10,9 @@ import { createRoute, openSample } from './commands/newRoute.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
 import { documentSelector } from './editor/selector.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
-import { logBlock, logRun } from './practice/forms.ts';
+import { logBlock } from './practice/forms.ts';
 import { PracticePanel } from './practice/practicePanel.ts';
+import { RunPanel } from './practice/runPanel.ts';
 import { serveJournals } from './practice/storage.ts';
 import { registerBugReportCommand } from './server/bugReport.ts';
 import { serveFiles } from './server/files.ts';
@@ -62,6 +63,7 @@ export async function start(
     routes,
     registerCommands({ client, views, routes, context, history }),
     new WeekPanel(client, routes, context),
+    new RunPanel(client, routes, context),
     resumePractice(client, practice),
   );
   // Where the start fails, the log has the error, and the commands that help are registered all the same.
@@ -109,7 +111,6 @@ function registerCommands({ client, views, routes, context, history }: CommandPa
     command('compareRoutes', (file) => compareRoutes(views, routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(views, routes, history, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),
-    command('logRun', (file) => logRun(client, routes, file)),
   );
 }
 

@@ -57,6 +57,8 @@ describe('the extension’s package', () => {
         'extension/dist/panel.js',
         'extension/dist/practice.css',
         'extension/dist/practice.js',
+        'extension/dist/run.css',
+        'extension/dist/run.js',
         'extension/dist/sbom.cdx.json',
         'extension/dist/server.browser.js',
         'extension/dist/server.cjs',

@@ -1,14 +1,17 @@
 import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
+import type { RunOptions } from 'axe-core';
 import { build } from 'esbuild';
 import type { Page } from 'playwright-core';
 import { practicePage } from '../../client/src/practice/practicePage.ts';
-import { pageHtml } from '../../client/src/webview/page.ts';
+import { pageHtml, type Page as ExtensionPage } from '../../client/src/webview/page.ts';
 import { defaultBindings, practiceVersion } from '../../server/src/protocol/practice/bindings.ts';
 import type { LoggedAttempt, PracticeData } from '../../server/src/protocol/practice/blockView.ts';
-import type {
-  PracticeEditorMessage,
-  PracticeViewMessage,
+import {
+  practiceViewMessageShape,
+  type PracticeEditorMessage,
+  type PracticeViewMessage,
 } from '../../server/src/protocol/practice/pageMessages.ts';
 import type { Started } from '../panel/page.ts';
 
@@ -33,8 +36,8 @@ export interface Bundled {
   readonly style: string;
 }
 
-/** The view's script and style, bundled as for the editor. */
-export async function bundlePractice(): Promise<Bundled> {
+/** A page's script and style, bundled as for the editor. */
+export async function bundlePage(scriptEntry: string, styleEntry: string): Promise<Bundled> {
   const bundle = async (entry: string): Promise<string> => {
     const { outputFiles } = await build({
       entryPoints: [join(root, entry)],
@@ -46,11 +49,12 @@ export async function bundlePractice(): Promise<Bundled> {
     });
     return outputFiles[0]?.text ?? '';
   };
-  return {
-    script: await bundle('client/practice/main.ts'),
-    style: await bundle('client/practice/practice.css'),
-  };
+  return { script: await bundle(scriptEntry), style: await bundle(styleEntry) };
 }
+
+/** The script and the style of the view of a block. */
+export const bundlePractice = (): Promise<Bundled> =>
+  bundlePage('client/practice/main.ts', 'client/practice/practice.css');
 
 /** Attempts as a tape, so many seconds apart, the last one just now. */
 export function attemptsOf(tape: string, apart: number, now = Date.now()): LoggedAttempt[] {
@@ -87,40 +91,45 @@ export function blockData(over: Partial<PracticeData> = {}, begun = 10): Practic
   };
 }
 
-export interface OpenView {
+/** A page of the extension by itself, with a stand-in for the editor around it. */
+export interface OpenPage {
   readonly page: Page;
-  /** Everything the view said so far. */
-  readonly said: () => Promise<PracticeViewMessage[]>;
-  readonly pressed: () => Promise<string[]>;
+  /** Everything the page said so far. */
+  readonly said: () => Promise<unknown[]>;
   readonly tell: (message: unknown) => Promise<void>;
-  readonly show: (data: PracticeData) => Promise<void>;
   /** What the browser refused to load or to obey, and errors of the script. */
   readonly complaints: readonly string[];
 }
 
-/** Opens the view in a page of its own, with a stand-in for the editor around it. */
-export async function openView(
+export interface PageOptions {
+  readonly theme?: Theme;
+  readonly width?: number;
+  readonly height?: number;
+}
+
+/** Opens a page of the extension with a stand-in for the editor around it. */
+export async function openPage(
   { browser, bundled: { script, style } }: Started<Bundled>,
-  options: { readonly theme?: Theme; readonly width?: number; readonly height?: number } = {},
-): Promise<OpenView> {
-  const { theme = 'light', width = 640, height = 800 } = options;
+  shown: ExtensionPage,
+  { theme = 'light', width = 640, height = 800 }: PageOptions = {},
+): Promise<OpenPage> {
   const page = await browser.newPage({ viewport: { width, height } });
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
-  const html = pageHtml(practicePage, {
-    script: `${origin}/practice.js`,
-    style: `${origin}/practice.css`,
+  const html = pageHtml(shown, {
+    script: `${origin}/page.js`,
+    style: `${origin}/page.css`,
     source: origin,
     nonce: 'c0ffee',
   });
   await page.route('**/*', (route) => {
     const { pathname } = new URL(route.request().url());
     if (pathname === '/') return route.fulfill({ contentType: 'text/html', body: html });
-    if (pathname === '/practice.js') return route.fulfill({ contentType: 'text/javascript', body: script });
-    if (pathname === '/practice.css') return route.fulfill({ contentType: 'text/css', body: style });
+    if (pathname === '/page.js') return route.fulfill({ contentType: 'text/javascript', body: script });
+    if (pathname === '/page.css') return route.fulfill({ contentType: 'text/css', body: style });
     return route.abort();
   });
   await page.addInitScript(standIn, themeVariables[theme]);
@@ -129,15 +138,45 @@ export async function openView(
     await page.evaluate((sent) => window.postMessage(sent, '*'), message);
     await page.evaluate(() => new Promise((resolve) => setTimeout(resolve, 0)));
   };
+  const said = (): Promise<unknown[]> => page.evaluate(() => (window as unknown as { said: unknown[] }).said);
+  return { page, said, tell, complaints };
+}
+
+// S: axe-core, the rules of WCAG 2.1 A and AA, https://www.w3.org/TR/WCAG21/.
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What keeps somebody out of a page, by the rules of axe-core; empty where nothing does. */
+export async function accessViolations(page: Page): Promise<string[]> {
+  await page.evaluate(axe);
+  return page.evaluate(async () => {
+    const { axe: checker } = window as unknown as {
+      axe: {
+        run(options: RunOptions): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+      };
+    };
+    const { violations: found } = await checker.run({ resultTypes: ['violations'] });
+    return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
+  });
+}
+
+export interface OpenView extends OpenPage {
+  readonly said: () => Promise<PracticeViewMessage[]>;
+  readonly pressed: () => Promise<string[]>;
+  readonly show: (data: PracticeData) => Promise<void>;
+}
+
+/** Opens the view of a block. */
+export async function openView(started: Started<Bundled>, options: PageOptions = {}): Promise<OpenView> {
+  const opened = await openPage(started, practicePage, options);
   const show = (data: PracticeData): Promise<void> => {
     const message: PracticeEditorMessage = { type: 'show', data };
-    return tell(message);
+    return opened.tell(message);
   };
-  const said = (): Promise<PracticeViewMessage[]> =>
-    page.evaluate(() => (window as unknown as { said: PracticeViewMessage[] }).said);
+  const said = async (): Promise<PracticeViewMessage[]> =>
+    (await opened.said()).filter((message) => practiceViewMessageShape.fits(message));
   const pressed = async (): Promise<string[]> =>
     (await said()).flatMap((message) => (message.type === 'press' ? [message.action] : []));
-  return { page, said, pressed, tell, show, complaints };
+  return { ...opened, said, pressed, show };
 }
 
 /** Runs in the page before its own script: the editor's part, what it would hear of keys, and the theme. */
@@ -147,7 +186,10 @@ function standIn({ kind, variables }: ThemeVariables): void {
   Object.assign(window, {
     said,
     heard,
-    acquireVsCodeApi: () => ({ postMessage: (message: unknown) => said.push(message) }),
+    acquireVsCodeApi: () => ({
+      postMessage: (message: unknown) => said.push(message),
+      setState: (state: unknown) => Object.assign(window, { state }),
+    }),
   });
   // The editor listens to the window of a page for keys that it has commands for.
   for (const type of ['keydown', 'keyup'] as const) {

@@ -1,11 +1,16 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { RunOptions } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { defaultBindings, type Bindings } from '../../server/src/protocol/practice/bindings.ts';
 import { startBeforeTests } from '../panel/page.ts';
-import { attemptsOf, blockData, bundlePractice, openView, themes, type OpenView } from './page.ts';
+import {
+  accessViolations,
+  attemptsOf,
+  blockData,
+  bundlePractice,
+  openView,
+  themes,
+  type OpenView,
+} from './page.ts';
 
 const started = startBeforeTests(bundlePractice);
 
@@ -316,9 +321,6 @@ describe('what is shown', () => {
   });
 });
 
-// S: axe-core, the rules of WCAG 2.1 A and AA, https://www.w3.org/TR/WCAG21/.
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
 describe.each(themes)('in the theme %s', (theme) => {
   it.each(['block', 'count', 'rest'] as const)('has nothing that keeps anyone out: %s', async (phase) => {
     const { page, show, complaints } = await openView(started(), { theme, width: 320 });
@@ -334,17 +336,7 @@ describe.each(themes)('in the theme %s', (theme) => {
       }),
     );
     await page.getByText('Keys and gamepad').click();
-    await page.evaluate(axe);
-    const violations = await page.evaluate(async () => {
-      const { axe: checker } = window as unknown as {
-        axe: {
-          run(options: RunOptions): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-        };
-      };
-      const { violations: found } = await checker.run({ resultTypes: ['violations'] });
-      return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
-    });
-    expect(violations).toEqual([]);
+    expect(await accessViolations(page)).toEqual([]);
     // Nothing is cut off at the narrowest width.
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
     expect(

@@ -41,16 +41,6 @@ export async function pick<T extends QuickPickItem>(
   return chosen && items[shown.indexOf(chosen)];
 }
 
-/** Lets the person pick any number of items; undefined where they cancel. */
-export async function pickSeveral<T extends QuickPickItem>(
-  items: readonly T[],
-  options: PickOptions,
-): Promise<T[] | undefined> {
-  const shown = items.map(safeItem);
-  const chosen = await window.showQuickPick(shown, { ...safeOptions(options), canPickMany: true });
-  return chosen?.map((item) => items[shown.indexOf(item)]!);
-}
-
 function safeItem({ label, kind, description, detail }: QuickPickItem): QuickPickItem {
   return {
     label: editorText(label),

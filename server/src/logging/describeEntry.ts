@@ -4,7 +4,8 @@ import { sanitizeForTerminal } from '../safeText/terminal.ts';
 import type { NameOf } from './logVocabulary.ts';
 
 /**
- * An entry in a few words: `Crate vault, 24.5 min, 61 of 104 landed`, or `a run of 41:30.2 that ended in harbor`.
+ * An entry in a few words: `Crate vault, 24.5 min, 61 of 104 landed`, `a run of 41:30.2 that ended in harbor`, or
+ * `38 runs on 2026-10-03, 2 finished`.
  *
  * @param nameOf gives the name of a technique or a segment; left out: its id
  */
@@ -34,11 +35,9 @@ function describeBlock(name: string, { minutes, tape, landed }: LogEntry): strin
   return [name, `${minutesText(minutes)} min`, ...(counts === undefined ? [] : [counts])].join(', ');
 }
 
-function describeRun({ total, ended, tried, runs, finished }: LogEntry, named: NameOf): string {
-  if (typeof runs === 'number') {
-    const done = typeof finished === 'number' ? `, ${finished} finished` : '';
-    return `an evening of ${formatCount(runs, 'run')}${done}${triedText(tried, named)}`;
-  }
+function describeRun(entry: LogEntry, named: NameOf): string {
+  const { total, ended, tried, runs } = entry;
+  if (typeof runs === 'number') return describeEvening(runs, entry) + triedText(tried, named);
   const end =
     typeof ended === 'object' && ended !== null && 'at' in ended && typeof ended.at === 'string'
       ? ` that ended in ${named(ended.at, 'segment')}`
@@ -56,6 +55,11 @@ function triedText(tried: unknown, named: NameOf): string {
       return text === undefined ? [] : [`, ${nameOfUse(id, named)} ${text}`];
     })
     .join('');
+}
+
+function describeEvening(runs: number, { date, finished }: LogEntry): string {
+  const day = typeof date === 'string' ? ` on ${sanitizeForTerminal(date)}` : '';
+  return `${formatCount(runs, 'run')}${day}${typeof finished === 'number' ? `, ${finished} finished` : ''}`;
 }
 
 /** `Crate vault`, or `Crate vault@second` for one of several uses. */

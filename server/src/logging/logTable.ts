@@ -6,7 +6,7 @@ import { splitTable, type TableRow } from '../tables/splitTable.ts';
 import { isIgnored, readColumns, type Column, type ColumnMeaning } from './logColumns.ts';
 import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 import { blockEntry, readBlock } from './readBlock.ts';
-import { readEvening } from './readEvening.ts';
+import { readEveningCells } from './eveningCells.ts';
 import { readAllTried, readRun, type WrittenTime } from './readRun.ts';
 
 /** An entry that a row says. */
@@ -339,7 +339,7 @@ function runOf(
       return { problem: 'An evening of several runs has no total and no times of segments.' };
     const minutes = mapped(by.get('minutes'), pointForComma);
     const written = { runs: plainCount(runs), finished: mapped(finished, plainCount), minutes, ended, on };
-    const evening = readEvening({ ...written, date: start.moment, tried, first }, words);
+    const evening = readEveningCells({ ...written, date: start.moment, tried, first }, words);
     return 'problem' in evening ? evening : { local: start.moment, entries: [{ ...evening.entry, ...also }] };
   }
   if (finished !== undefined || by.has('minutes'))

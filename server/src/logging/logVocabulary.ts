@@ -69,6 +69,13 @@ export function techniqueCalled(
   return Object.hasOwn(techniqueNames, key) ? techniqueNames[key] : undefined;
 }
 
+/** The name of a use as logs write it, for `crate-vault`, or `crate-vault@second` for one of several uses. */
+export function knownUse(written: string, words: LogVocabulary): string | WritingProblem {
+  const [technique = '', use] = written.split('@');
+  const id = knownTechnique(technique, words);
+  return typeof id !== 'string' || use === undefined ? id : `${id}@${use}`;
+}
+
 /** A segment's id, for its id or its name; a problem where the route does not have it, or has two of that name. */
 export function knownSegment(written: string, words: LogVocabulary): string | WritingProblem {
   return segmentCalled(written, words) ?? unknownWord('segment', written, words.segments);

@@ -1,69 +1,126 @@
 import type { LogEntry } from '../journal/journalLines.ts';
-import { parseTime } from '../text/time.ts';
-import { knownSegment, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
-import { endings, readAllTried } from './readRun.ts';
+import type { WrittenEveningForm } from '../protocol/runLog/writtenRun.ts';
+import { parseMoment } from '../text/calendar.ts';
+import type { ReadingOptions } from './readBlock.ts';
+import { knownSegment, knownUse, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 
-/** What a person wrote about an evening of runs in short. Keys that are left out were not filled in. */
-export interface WrittenEvening {
-  /** A date without a time of day. */
+/** An evening as it is written into a log. */
+export interface ReadEvening {
+  readonly entry: LogEntry;
+  /** Its date, such as `2026-10-03`. */
   readonly date: string;
-  readonly runs: string;
-  readonly finished?: string | undefined;
-  readonly minutes?: string | undefined;
-  /** `crate-vault=20/31`, or `crate-vault@second=20/31` for one of several uses. */
-  readonly tried: readonly string[];
-  /** The same, first tries only. */
-  readonly first: readonly string[];
-  /** `harbor:reset=20 harbor:death=5`. */
-  readonly ended?: string | undefined;
-  readonly on?: string | undefined;
 }
 
-/** Reads an evening as it is written into a log. Never throws. */
+/** An evening as its fields hold it. */
+export interface WrittenEvening extends WrittenEveningForm {
+  /** Like `tried`, first tries only. */
+  readonly first?: WrittenEveningForm['tried'];
+}
+
+/** No evening is longer than a day, minutes. */
+const maxMinutes = 1440;
+
+/** Reads what was written about an evening of runs in short. Never throws. */
 export function readEvening(
-  { date, runs, finished, minutes, tried, first, ended, on }: WrittenEvening,
+  written: WrittenEvening,
   words: LogVocabulary,
-): { readonly entry: LogEntry } | WritingProblem {
-  if (date.includes('T')) return { problem: `An evening of several runs has a date alone, not ${date}.` };
-  const odd = [runs, finished].find((count) => count !== undefined && !/^\d{1,7}$/.test(count));
-  if (odd !== undefined) return { problem: `Runs and finished are whole numbers such as 12, not ${odd}.` };
-  if (finished !== undefined && Number(finished) > Number(runs))
-    return { problem: `Of ${runs} runs no more than ${runs} can be finished.` };
-  const time = minutes === undefined ? undefined : parseTime(minutes);
-  const length = time === undefined || !minutes?.includes(':') ? time : time / 60;
-  if (minutes !== undefined && !(length !== undefined && length <= 1440))
-    return { problem: `Minutes are a number such as 120, not ${minutes}.` };
-  const [all, firsts] = [readAllTried(tried, words), readAllTried(first, words)];
-  if ('problem' in all) return all;
-  if ('problem' in firsts) return firsts;
-  const ends = ended === undefined ? undefined : readEndings(ended, words);
-  if (ends && 'problem' in ends) return ends;
-  return {
-    entry: {
-      date,
-      ...(length !== undefined && { minutes: length }),
-      runs: Number(runs),
-      ...(finished !== undefined && { finished: Number(finished) }),
-      ...(ends && { ended: ends.counts }),
-      ...(tried.length > 0 && { tried: all.counts }),
-      ...(first.length > 0 && { first: firsts.counts }),
-      ...(on !== undefined && { on }),
-    },
+  { table = false }: ReadingOptions = {},
+): ReadEvening | WritingProblem {
+  const date = written.date.trim();
+  if (date.length !== 10 || parseMoment(date) === undefined)
+    return { problem: `The evening needs a date such as 2026-10-03, not ${date || 'nothing'}.` };
+  const runs = readCount(written.runs);
+  if (runs === undefined)
+    return { problem: `The runs started are a whole number such as 38, not ${written.runs || 'nothing'}.` };
+  const finished = optionalCount(written.finished);
+  if (finished === null)
+    return { problem: `The runs finished are a whole number such as 2, not ${written.finished}.` };
+  const minutes = optionalMinutes(written.minutes);
+  if (minutes === null)
+    return {
+      problem: `The minutes are a number such as 120, at most ${maxMinutes}, not ${written.minutes}.`,
+    };
+  const ended = readEndings(written.ended, words);
+  if ('problem' in ended) return ended;
+  const tried = readTried(written.tried, words);
+  if ('problem' in tried) return tried;
+  const first = readTried(written.first ?? [], words);
+  if ('problem' in first) return first;
+  // A log may say more ends than runs, and what was exported from it is read again as it is.
+  const early = table ? 0 : ended.runs;
+  const over = (finished ?? 0) + early;
+  if (over > runs)
+    return {
+      problem: `${runs} runs were started, and ${over} ended: ${finished ?? 0} finished and ${early} before the end.`,
+    };
+  const on = written.on.trim();
+  const entry = {
+    date,
+    ...(minutes !== undefined && { minutes }),
+    runs,
+    ...(finished !== undefined && { finished }),
+    ...(ended.runs > 0 && { ended: ended.bySegment }),
+    ...(Object.keys(tried.counts).length > 0 && { tried: tried.counts }),
+    ...(Object.keys(first.counts).length > 0 && { first: first.counts }),
+    ...(on !== '' && { on }),
   };
+  return { entry, date };
 }
 
 function readEndings(
-  written: string,
+  endings: WrittenEveningForm['ended'],
   words: LogVocabulary,
-): { readonly counts: Readonly<Record<string, Readonly<Record<string, number>>>> } | WritingProblem {
-  const counts: Record<string, Record<string, number>> = {};
-  for (const part of written.split(/[\s;,]/).filter((one) => one !== '')) {
-    const [, at = '', why = '', number] = /^([^:=]{1,200}):([a-z]{1,10})=(\d{1,7})$/.exec(part) ?? [];
-    if (!endings.includes(why))
-      return { problem: `The ends of an evening are such as harbor:reset=20 harbor:death=5, not ${part}.` };
-    const segment = knownSegment(at, words);
-    if (typeof segment !== 'string') return segment;
-    counts[segment] = { ...counts[segment], [why]: Number(number) };
+):
+  | { readonly bySegment: Readonly<Record<string, Readonly<Record<string, number>>>>; readonly runs: number }
+  | WritingProblem {
+  const bySegment = new Map<string, Record<string, number>>();
+  let runs = 0;
+  for (const { segment, why, runs: count } of endings) {
+    const id = knownSegment(segment, words);
+    if (typeof id !== 'string') return id;
+    const number = optionalCount(count);
+    if (number === null)
+      return { problem: `How many runs ended in ${id} is a whole number such as 3, not ${count}.` };
+    if (number === undefined || number === 0) continue;
+    bySegment.set(id, { ...bySegment.get(id), [why]: (bySegment.get(id)?.[why] ?? 0) + number });
+    runs += number;
   }
-  return { counts };
+  return { bySegment: Object.fromEntries(bySegment), runs };
+}
+
+function readTried(
+  tried: WrittenEveningForm['tried'],
+  words: LogVocabulary,
+): { readonly counts: Readonly<Record<string, readonly [number, number]>> } | WritingProblem {
+  const counts = new Map<string, readonly [number, number]>();
+  for (const { use, landed, tries } of tried) {
+    const name = knownUse(use, words);
+    if (typeof name !== 'string') return name;
+    if (landed.trim() === '' && tries.trim() === '') continue;
+    const [most, of] = [readCount(landed), readCount(tries)];
+    if (most === undefined || of === undefined || most > of)
+      return {
+        problem: `What was tried of ${name} is landed and tries such as 12 of 17, not ${landed || 'nothing'} of ${tries || 'nothing'}.`,
+      };
+    const [before, triesBefore] = counts.get(name) ?? [0, 0];
+    if (of > 0) counts.set(name, [before + most, triesBefore + of]);
+  }
+  return { counts: Object.fromEntries(counts) };
+}
+
+function readCount(written: string): number | undefined {
+  return /^\d{1,6}$/.test(written.trim()) ? Number(written) : undefined;
+}
+
+/** Undefined where nothing is written, null where it is no whole number. */
+function optionalCount(written: string): number | undefined | null {
+  return written.trim() === '' ? undefined : (readCount(written) ?? null);
+}
+
+/** The same for minutes, which may have decimals. */
+function optionalMinutes(written: string): number | undefined | null {
+  const text = written.trim();
+  if (text === '') return undefined;
+  const minutes = /^\d{1,4}(?:\.\d{1,3})?$/.test(text) ? Number(text) : Infinity;
+  return minutes <= maxMinutes ? minutes : null;
 }

@@ -1,13 +1,21 @@
 import type { LogEntry } from '../journal/journalLines.ts';
+import type { RunEnding } from '../protocol/runLog/writtenRun.ts';
+import { readRunTime, segmentTimeProblem, totalProblem } from '../protocol/runLog/writtenTimes.ts';
 import { formatTime, parseTime } from '../text/time.ts';
-import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
+import {
+  knownSegment,
+  knownTechnique,
+  knownUse,
+  type LogVocabulary,
+  type WritingProblem,
+} from './logVocabulary.ts';
 import type { ReadingOptions } from './readBlock.ts';
 
 /** What a person wrote about a run. Keys that are left out were not filled in. */
 export interface WrittenRun {
   /** `41:30.2`, or seconds. */
   readonly total?: string | undefined;
-  /** By segment, as {@link timesInOrder} and {@link splitTime} give them. */
+  /** By segment, as {@link splitTime} gives them. */
   readonly times?: readonly WrittenTime[];
   /** `crate-vault=1/2`, or `crate-vault@second=1/2` for one of several uses. */
   readonly tried?: readonly string[];
@@ -38,15 +46,14 @@ export function readRun(
   options: ReadingOptions = {},
 ): ReadRun | WritingProblem {
   const seconds = total === undefined ? undefined : readTime(total, options);
-  if (total !== undefined && seconds === undefined)
-    return { problem: `The total needs a time such as 41:30.2, not ${total}.` };
+  if (total !== undefined && seconds === undefined) return { problem: totalProblem(total) };
   const bySegment: Record<string, string> = {};
   let sum = 0;
   for (const { segment, time } of times) {
     const id = knownSegment(segment, words);
     if (typeof id !== 'string') return id;
     const length = readTime(time, options);
-    if (length === undefined) return { problem: `The time of ${id} is one such as 1:31.8, not ${time}.` };
+    if (length === undefined) return { problem: segmentTimeProblem(id, time) };
     bySegment[id] = spelledTime(time, length);
     sum += length;
   }
@@ -68,17 +75,6 @@ export function readRun(
     ...(on !== undefined && { on }),
   };
   return { entry, seconds: seconds ?? sum };
-}
-
-/**
- * The times of a line that has them in the order of the route, with spaces or commas between; a dash stands for one
- * that is not known.
- */
-export function timesInOrder(line: string, { segments }: LogVocabulary): WrittenTime[] | WritingProblem {
-  const words = line.split(/[\s,]+/).filter((word) => word !== '');
-  if (words.length > segments.length)
-    return { problem: `The route has ${segments.length} segments; these are ${words.length} times.` };
-  return words.flatMap((time, at) => (/^[-–—]$/.test(time) ? [] : [{ segment: segments[at]!, time }]));
 }
 
 /** `harbor=1:31.8` */
@@ -107,19 +103,26 @@ function readTried(
   part: string,
   words: LogVocabulary,
 ): { readonly name: string; readonly counts: readonly [number, number] } | WritingProblem {
-  const match = /^([^=]+)=(\d{1,9})\/(\d{1,9})$/.exec(part);
-  const [landed, tries] = [Number(match?.[2]), Number(match?.[3])];
-  if (!match || landed > tries)
-    return {
-      problem: `What was tried needs a technique, landed and tries, such as crate-vault=1/2, not ${part}.`,
-    };
-  const [technique = '', use] = match[1]!.split('@');
-  const id = knownTechnique(technique, words);
-  if (typeof id !== 'string') return id;
-  return { name: use === undefined ? id : `${id}@${use}`, counts: [landed, tries] };
+  const written = splitTried(part);
+  if ('problem' in written) return written;
+  const name = knownUse(written.use, words);
+  return typeof name === 'string' ? { name, counts: [Number(written.landed), Number(written.tries)] } : name;
 }
 
-export const endings = ['miss', 'death', 'reset'];
+/** `crate-vault=1/2` */
+export function splitTried(
+  part: string,
+): { readonly use: string; readonly landed: string; readonly tries: string } | WritingProblem {
+  const [, use = '', landed = '', tries = ''] = /^([^=]+)=(\d{1,9})\/(\d{1,9})$/.exec(part) ?? [];
+  return use === '' || Number(landed) > Number(tries)
+    ? {
+        problem: `What was tried needs a technique, landed and tries, such as crate-vault=1/2, not ${part}.`,
+      }
+    : { use, landed, tries };
+}
+
+/** Why a run may end before its end. */
+export const endings: readonly RunEnding[] = ['miss', 'death', 'reset'];
 
 interface RunEnd {
   readonly at: string;
@@ -129,7 +132,7 @@ interface RunEnd {
 
 function readEnd(written: string, words: LogVocabulary): RunEnd | WritingProblem {
   const [at = '', why = '', by, ...more] = written.split(':');
-  if (!endings.includes(why) || more.length > 0)
+  if (!endings.some((one) => one === why) || more.length > 0)
     return {
       problem: `The end needs a segment and why, such as harbor:reset or harbor:miss:crate-vault, not ${written}.`,
     };
@@ -141,8 +144,7 @@ function readEnd(written: string, words: LogVocabulary): RunEnd | WritingProblem
 }
 
 function readTime(written: string, { table = false }: ReadingOptions): number | undefined {
-  const seconds = parseTime(written);
-  return seconds !== undefined && (seconds > 0 || table) ? seconds : undefined;
+  return table ? parseTime(written) : readRunTime(written);
 }
 
 /** A time as a text in the log: as it was written, but a minute or more in bare seconds as `m:ss.s`. */

@@ -17,7 +17,7 @@ import {
   waitForKeyboard,
 } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
-import { chooseView, openPanel, panelFrame } from './panelFrame.ts';
+import { chooseView, openPanel } from './panelFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -126,7 +126,7 @@ describe('Start Practice Block, in the editor', () => {
   });
 });
 
-describe('Log Block and Log Run, from the palette', () => {
+describe('Log Block, from the palette', () => {
   let sample: OpenSample;
   before(async () => {
     sample = await openPractice();
@@ -151,27 +151,6 @@ describe('Log Block and Log Run, from the palette', () => {
     await waitForKeyboard(page, 'lanternfall.practice.yaml');
     await page.keyboard.press('Control+End');
     await lineWith(page, 'tape: lmmlll').waitFor({ timeout: WAIT });
-  });
-
-  it('logs a run and shows what it changed', async () => {
-    const { page } = sample;
-    await openFile(page, 'lanternfall.runs.yaml');
-    await runCommand(page, 'Routewright: Log Run…');
-    await pickRows(page).filter({ hasText: 'with its total' }).click();
-    await answer(page, '42:10.5');
-    const title = page.locator('.quick-input-title');
-    await title.filter({ hasText: 'What landed' }).waitFor();
-    await answer(page);
-    await title.filter({ hasText: 'What missed' }).waitFor();
-    await pickInput(page).fill('One-turn lens');
-    await pickRows(page).filter({ hasText: 'One-turn lens' }).first().click();
-    await answer(page);
-    const panel = await panelFrame(page);
-    await panel.locator('#view').getByText('The run took 42:10.5, ').waitFor({ timeout: WAIT });
-    await panel.getByText('The run tried One-turn lens.').waitFor({ timeout: WAIT });
-    await openFile(page, 'lanternfall.runs.yaml');
-    await page.keyboard.press('Control+End');
-    await lineWith(page, 'total: 42:10.5').waitFor({ timeout: WAIT });
   });
 
   it('starts a block from its row in the ranking', async () => {

@@ -6,6 +6,7 @@ import type { Frame } from 'playwright-core';
 import { activeTab, answer, openFile, pickInput, pickRows, runCommand } from '../host/workbench.ts';
 import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from './practiceFrame.ts';
 import { panelFrame } from './panelFrame.ts';
+import { openRunPage } from './runFrame.ts';
 import { lineWith, messages, type OpenSample } from './sample.ts';
 
 const WAIT = 30_000;
@@ -70,13 +71,10 @@ describe('practice in a folder that the person does not trust', () => {
     await answer(page, '4/6');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
-    await runCommand(page, 'Routewright: Log Run…');
-    await pickRows(page).filter({ hasText: 'with its total' }).click();
-    await answer(page, '42:10.5');
-    await title.filter({ hasText: 'What landed' }).waitFor();
-    await answer(page);
-    await title.filter({ hasText: 'What missed' }).waitFor();
-    await answer(page);
+    const run = await openRunPage(page);
+    await run.locator('#total').fill('42:10.5');
+    await run.locator('#none-tried').click();
+    await run.locator('#save').click();
     await (await panelFrame(page)).getByText('The run tried no').waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');

@@ -86,7 +86,14 @@ export function openInFront(uri: string): void {
 /** The commands that were registered. */
 export const registered = new Map<string, () => unknown>();
 /** The pages that were opened. */
-export const panels: { title: string; close(): void }[] = [];
+export const panels: {
+  title: string;
+  close(): void;
+  /** Sends the extension a message of the page. */
+  say(message: unknown): void;
+  /** What the extension sent to the page. */
+  readonly posted: readonly unknown[];
+}[] = [];
 
 export const commands = {
   registerCommand(name: string, run: () => unknown) {
@@ -144,7 +151,11 @@ export const window = {
   showTextDocument: () => Promise.resolve({ revealRange: () => undefined }),
   createWebviewPanel(_type: string, title: string) {
     const closed: (() => void)[] = [];
+    const posted: unknown[] = [];
+    let hear: (message: unknown) => void = () => undefined;
     const panel = {
+      posted,
+      say: (message: unknown) => hear(message),
       title,
       visible: true,
       active: true,
@@ -158,8 +169,11 @@ export const window = {
         html: '',
         options: {},
         asWebviewUri: (uri: URI) => uri,
-        onDidReceiveMessage: () => new Disposable(() => undefined),
-        postMessage: () => Promise.resolve(true),
+        onDidReceiveMessage(take: (message: unknown) => void) {
+          hear = take;
+          return new Disposable(() => undefined);
+        },
+        postMessage: (message: unknown) => Promise.resolve(posted.push(message) > 0),
       },
     };
     panels.push(panel);

@@ -48,7 +48,7 @@ describe('package.json', () => {
 
 /** What is not translated here: whole pages, and the report that is written for whoever mends the extension. */
 const left =
-  /^(?:webview\/page|panel\/panelPage|practice\/practicePage)\.ts$|^server\/(?:bugReport|reportParts)\.ts$/;
+  /^(?:webview\/page|panel\/panelPage|practice\/(?:practicePage|runPage))\.ts$|^server\/(?:bugReport|reportParts)\.ts$/;
 
 describe('the client', () => {
   const files = readdirSync(join(root, 'client/src'), { recursive: true, encoding: 'utf8' }).filter(

@@ -4,8 +4,15 @@ import { newEntryId, newEntryLine } from '../../journal/newEntry.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
 import { logVocabularyOf, nameIn, type WritingProblem } from '../../logging/logVocabulary.ts';
 import { blockEntry, readBlock, splitResult, type BlockNumbers } from '../../logging/readBlock.ts';
-import { readRun, timesInOrder, type ReadRun } from '../../logging/readRun.ts';
-import type { LogBlockParams, LogRunParams, LogEntryResult } from '../../protocol/messages/logEntry.ts';
+import { readEvening } from '../../logging/readEvening.ts';
+import { readRun, type ReadRun } from '../../logging/readRun.ts';
+import type {
+  LogBlockParams,
+  LogEntryResult,
+  LogEveningParams,
+  LogRunParams,
+} from '../../protocol/messages/logEntry.ts';
+import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import { normalUri } from '../documents/uris.ts';
 import { techniqueOf } from '../requests/resolveProject.ts';
@@ -28,7 +35,9 @@ export async function logBlock(
   if (params.dry) return { id: null, said: '' };
   const { attempt, reload } = named.definition.practice;
   const entry = blockEntry(named.id, numbers, attempt + reload);
-  return logCompleteEntry(logs, project, params.uri, 'block', entry, entry.minutes * 60);
+  return logCompleteEntry(logs, project, params.uri, 'block', entry, {
+    secondsAgo: entry.minutes * 60,
+  });
 }
 
 /** Logs a run; or says which part of the input is wrong. */
@@ -41,8 +50,25 @@ export async function logRun(
   if (!project) return { message: 'The runs file belongs to no route that is open.' };
   const run = readRunForm(project, params);
   if ('problem' in run) return { message: run.problem };
+  const start = params.start.trim();
+  if (start !== '' && parseMoment(start)?.minute === undefined)
+    return { message: `A run begins at a date and a time such as 2026-10-04T16:34, not ${start}.` };
   if (params.dry) return { id: null, said: '' };
-  return logCompleteEntry(logs, project, params.uri, 'run', run.entry, run.seconds);
+  const begins = start === '' ? { secondsAgo: run.seconds } : { local: start };
+  return logCompleteEntry(logs, project, params.uri, 'run', run.entry, begins);
+}
+
+/** Logs an evening of runs in short; or says which part of the input is wrong. */
+export async function logEvening(
+  services: PracticeServices,
+  logs: PracticeLogs,
+  params: LogEveningParams,
+): Promise<LogEntryResult> {
+  const project = services.workspace.projectOf(normalUri(params.uri));
+  if (!project) return { message: 'The runs file belongs to no route that is open.' };
+  const evening = readEvening(params, logVocabularyOf(project));
+  if ('problem' in evening) return { message: evening.problem };
+  return logCompleteEntry(logs, project, params.uri, 'evening', evening.entry, { local: evening.date });
 }
 
 function readBlockForm({ minutes, result }: LogBlockParams): BlockNumbers | WritingProblem {
@@ -52,34 +78,41 @@ function readBlockForm({ minutes, result }: LogBlockParams): BlockNumbers | Writ
 
 function readRunForm(
   project: Project,
-  { total, times, landed, missed, ended }: LogRunParams,
+  { total, times, tried, ended, on }: LogRunParams,
 ): ReadRun | WritingProblem {
-  const words = logVocabularyOf(project);
-  const ordered = timesInOrder(times, words);
-  if ('problem' in ordered) return ordered;
   return readRun(
     {
       total: total.trim() === '' ? undefined : total.trim(),
-      times: ordered,
-      tried: [...landed.map((id) => `${id}=1/1`), ...missed.map((id) => `${id}=0/1`)],
+      times: times.map(({ segment, time }) => ({ segment, time: time.trim() })),
+      tried: addedUp(tried).map(({ use, landed, tries }) => `${use}=${landed}/${tries}`),
       ended: ended ? [ended.at, ended.why, ...(ended.by === null ? [] : [ended.by])].join(':') : undefined,
+      on: on.trim() === '' ? undefined : on.trim(),
     },
-    words,
+    logVocabularyOf(project),
   );
 }
 
-/**
- * Writes an entry into the journal and puts it into its file by an edit.
- *
- * @param seconds how long it lasted until now
- */
+/** Each use once: a technique that several segments use under one name is one entry of a log. */
+function addedUp(tried: LogRunParams['tried']): LogRunParams['tried'] {
+  const byUse = new Map<string, LogRunParams['tried'][number]>();
+  for (const { use, landed, tries } of tried) {
+    const before = byUse.get(use);
+    byUse.set(use, { use, landed: landed + (before?.landed ?? 0), tries: tries + (before?.tries ?? 0) });
+  }
+  return [...byUse.values()];
+}
+
+/** When an entry began: so many seconds ago, or at a date or a date and a time. */
+type Begin = { readonly secondsAgo: number } | { readonly local: string };
+
+/** Writes an entry into the journal and puts it into its file by an edit. */
 async function logCompleteEntry(
   logs: PracticeLogs,
   project: Project,
   uri: string,
-  kind: 'block' | 'run',
+  kind: 'block' | 'run' | 'evening',
   written: LogEntry,
-  seconds: number,
+  begins: Begin,
 ): Promise<LogEntryResult> {
   const log = await logs.log(uri);
   if (isFailure(log)) return { message: `Nothing was logged. The journal cannot be opened: ${log.reason}.` };
@@ -87,8 +120,9 @@ async function logCompleteEntry(
   const state = journal.state();
   if (isFailure(state))
     return { message: `Nothing was logged. The journal cannot be read: ${state.reason}.` };
-  const id = newEntryId(kind, () => journal.newId());
-  const local = journal.clock.local(journal.clock.now() - seconds * 1000);
+  const id = newEntryId(kind === 'block' ? 'block' : 'run', () => journal.newId());
+  const local =
+    'local' in begins ? begins.local : journal.clock.local(journal.clock.now() - begins.secondsAgo * 1000);
   const entry = kind === 'run' ? { start: local, ...written } : written;
   const failure = await journal.append(newEntryLine(journal, id, local, entry, state.lastLogged()?.id ?? ''));
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };

@@ -2,19 +2,14 @@ import type { Steps } from '../../incremental/steps.ts';
 import type { PlanBlock } from '../../model/week/planWeek.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { runInTurns, type StopSignal } from '../documents/eventLoop.ts';
-import { Utils, URI } from 'vscode-uri';
 import type { Technique } from '../../files/documents/documents.ts';
 import { weekDefaults } from '../../files/documents/weekDocument.ts';
-import { chooseLog } from '../../logging/chooseLog.ts';
-import { logNameTaken, newLogText, type LogKind } from '../../logging/newLog.ts';
 import { minutesPractised } from '../../model/week/minutesPractised.ts';
 import type {
-  LogFile,
   OfferedTechnique,
   PracticeOfferParams,
   PracticeOfferResult,
 } from '../../protocol/messages/practiceOffer.ts';
-import { newFileEdit } from '../../protocol/fileEdit.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import type { Standing } from '../../model/core/standing.ts';
@@ -23,6 +18,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { normalUri } from '../documents/uris.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
+import { logFileOf } from './logFile.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import { resolveForModel, routeName } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
@@ -47,8 +43,6 @@ export async function practiceOffer(
     };
   const practice = await logFileOf(services, project, own, 'practice', uri);
   if ('message' in practice) return practice;
-  const runs = await logFileOf(services, project, own, 'runs', uri);
-  if ('message' in runs) return runs;
   const { modelInput, assessed, first } = await runInTurns(
     offerOf(services, reports, project, own, plan),
     signal,
@@ -61,10 +55,8 @@ export async function practiceOffer(
   return {
     route: routeName(project),
     practice,
-    runs,
     next: technique ? offered(technique, first.minutes) : null,
     techniques: setFirst([...project.techniques.values()].map((one) => offered(one))),
-    segments: project.segments.map(({ id, name }) => ({ id, name: sanitizeForTerminal(name) })),
     promise: logs.durabilityNotice(practice.uri),
     caution: overuseWarning(own, asOfDay) ?? null,
     minutesToday: minutesPractised(entries.practice, asOfDay),
@@ -122,24 +114,4 @@ function* firstBlock(
   if (planContext.planInput.minutes[0] === 0) return undefined;
   const { report } = yield* reports.week(project, input, planContext, true);
   return report?.days[0]?.blocks[0];
-}
-
-/** The log file that entries go into, with its first text where the file does not exist yet. */
-async function logFileOf(
-  services: PracticeServices,
-  project: Project,
-  own: RunnerFiles,
-  kind: LogKind,
-  requestedUri: string,
-): Promise<LogFile | { readonly message: string }> {
-  const route = baseName(project.route.uri);
-  const { uri, isNew } = chooseLog(project, own, kind, normalUri(requestedUri));
-  if (!isNew) return { uri: services.documents.spelling(uri), begin: null };
-  if (services.workspace.file(uri) || (await services.workspace.read(uri)) !== undefined)
-    return { message: logNameTaken(baseName(uri), route) };
-  return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
-}
-
-function baseName(uri: string): string {
-  return Utils.basename(URI.parse(uri));
 }

@@ -1,5 +1,10 @@
 import type { Connection, WorkspaceEdit } from 'vscode-languageserver';
-import { logBlockRequest, logRunRequest } from '../../protocol/messages/logEntry.ts';
+import {
+  logBlockRequest,
+  logEveningRequest,
+  logRunRequest,
+  runFormRequest,
+} from '../../protocol/messages/logEntry.ts';
 import {
   correctCycleRequest,
   countedAttemptsRequest,
@@ -17,7 +22,8 @@ import { correctCycle } from '../practice/correctCycle.ts';
 import type { LogJournals } from '../../journal/logJournal.ts';
 import { PracticeLogs } from '../practice/practiceLogs.ts';
 import { practiceOffer } from '../practice/practiceOffer.ts';
-import { logBlock, logRun } from '../practice/completeEntries.ts';
+import { logBlock, logEvening, logRun } from '../practice/completeEntries.ts';
+import { runForm } from '../practice/runForm.ts';
 import type { Services } from './services.ts';
 import { tellPerson } from './tellPerson.ts';
 
@@ -90,6 +96,16 @@ export function answerPractice(
     connection,
     logRunRequest,
     boundary.request('Logging a run', (params) => logRun(services, logs, params)),
+  );
+  answerRequest(
+    connection,
+    logEveningRequest,
+    boundary.request('Logging an evening', (params) => logEvening(services, logs, params)),
+  );
+  answerRequest(
+    connection,
+    runFormRequest,
+    boundary.request('What a run consists of', (params, token) => runForm(services, params, token)),
   );
   return logs;
 }

@@ -1,7 +1,10 @@
 /** Logging a whole block or a whole run. Each field holds the text as a person wrote it. */
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
-import { booleanShape, listOf, oneOf, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
+import { runFormShape } from '../runLog/runForm.ts';
+import { writtenEveningFields, writtenRunFields } from '../runLog/writtenRun.ts';
+import { booleanShape, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
+import { logFileShape } from './practiceOffer.ts';
 
 const logEntryResult = unionOf(
   // `id` of the entry that was logged; null where nothing was written.
@@ -26,20 +29,28 @@ export const logBlockRequest = request('routewright/logBlock', {
   result: logEntryResult,
 });
 
-const logRunParams = record({
-  uri: textShape,
-  /** `41:30.2`; empty where it is not known. */
-  total: textShape,
-  /** Times in the order of the route, with spaces between; a dash where one is not known. */
-  times: textShape,
-  landed: listOf(textShape),
-  missed: listOf(textShape),
-  ended: orNull(record({ at: textShape, why: oneOf('miss', 'death', 'reset'), by: orNull(textShape) })),
-  dry: booleanShape,
-});
+const logRunParams = record({ uri: textShape, ...writtenRunFields, dry: booleanShape });
 export type LogRunParams = ShapeType<typeof logRunParams>;
 /** Client → server: logs a run. */
 export const logRunRequest = request('routewright/logRun', {
   params: logRunParams,
   result: logEntryResult,
+});
+
+const logEveningParams = record({ uri: textShape, ...writtenEveningFields });
+export type LogEveningParams = ShapeType<typeof logEveningParams>;
+/** Client → server: logs an evening of runs in short. */
+export const logEveningRequest = request('routewright/logEvening', {
+  params: logEveningParams,
+  result: logEntryResult,
+});
+
+const runFormParams = record({ uri: textShape });
+export type RunFormParams = ShapeType<typeof runFormParams>;
+const runFormResult = unionOf(record({ form: runFormShape, runs: logFileShape }), refusalShape);
+export type RunFormResult = ShapeType<typeof runFormResult>;
+/** Client → server: what the page of a run asks for, and the log that the run goes into. */
+export const runFormRequest = request('routewright/runForm', {
+  params: runFormParams,
+  result: runFormResult,
 });

@@ -20,13 +20,13 @@ const practiceOfferParams = record({
 });
 export type PracticeOfferParams = ShapeType<typeof practiceOfferParams>;
 
-const logFile = record({
+/** A log file, with the edit that creates it where it does not exist yet. */
+export const logFileShape = record({
   uri: textShape,
   /** The edit that creates it; null where it exists. */
   begin: orNull(fileEditShape),
 });
-/** A log file, with the edit that creates it where it does not exist yet. */
-export type LogFile = ShapeType<typeof logFile>;
+export type LogFile = ShapeType<typeof logFileShape>;
 
 const offeredTechnique = record({
   technique: textShape,
@@ -46,13 +46,11 @@ export type OfferedTechnique = ShapeType<typeof offeredTechnique>;
 const practiceOffer = record({
   /** Game and category. */
   route: textShape,
-  practice: logFile,
-  runs: logFile,
+  practice: logFileShape,
   /** Today's next block according to the plan; null where today has none left. */
   next: orNull(offeredTechnique),
   /** The practice set first, what is to work on again before the rest of it; then in the order of the route. */
   techniques: listOf(offeredTechnique),
-  segments: listOf(record({ id: textShape, name: textShape })),
   /** A sentence on when an attempt that is counted is safe. */
   promise: textShape,
   /** A warning about long days; null where it does not apply. */

@@ -30,13 +30,6 @@ describe('what is offered', () => {
     expect(offer.next?.technique).toBeOneOf(['crate-vault', 'lamp-hop']);
     expect(offer.next?.minutes).toBeGreaterThanOrEqual(20);
     expect(offer.practice).toEqual({ uri: at.uri('a.practice.yaml'), begin: null });
-    expect(offer.runs.uri).toBe(at.uri('a.runs.yaml'));
-    expect(offer.runs.begin).toMatchObject({
-      uri: at.uri('a.runs.yaml'),
-      create: true,
-      changes: [{ newText: 'route: a.route.yaml\nruns: []\n' }],
-    });
-    expect(offer.segments.map(({ id }) => id)).toEqual(['harbor', 'rope-yard']);
     sitting.end();
   });
 
@@ -197,13 +190,16 @@ describe('a block logged whole', () => {
 describe('a run logged whole', () => {
   const runs = 'route: a.route.yaml\nruns: []\n';
   const run: Omit<LogRunParams, 'uri'> = {
+    start: '',
     total: '',
-    times: '',
-    landed: [],
-    missed: [],
+    times: [],
+    tried: [],
     ended: null,
+    on: '',
     dry: false,
   };
+  const landedOnce = (use: string) => ({ use, landed: 1, tries: 1 });
+  const missedOnce = (use: string) => ({ use, landed: 0, tries: 1 });
 
   // Practised before the run, so that the run tells of the technique and not of practice that nobody logged.
   const practised =
@@ -219,10 +215,13 @@ describe('a run logged whole', () => {
   }
 
   it('has a total, times in the order of the route, what was tried, and where it ended', async () => {
-    const whole = await logged({ total: '3:30.5', landed: ['crate-vault'], missed: ['lamp-hop'] });
+    const whole = await logged({
+      total: '3:30.5',
+      tried: [landedOnce('crate-vault'), missedOnce('lamp-hop')],
+    });
     expect(whole.text).toMatch(/total: 3:30\.5, tried: \{ crate-vault: \[1, 1\], lamp-hop: \[0, 1\] \}/);
     whole.sitting.end();
-    const split = await logged({ times: '1:31.8  -' });
+    const split = await logged({ times: [{ segment: 'harbor', time: ' 1:31.8 ' }] });
     expect(split.text).toContain('times: { harbor: 1:31.8 }');
     split.sitting.end();
     const early = await logged({ ended: { at: 'rope-yard', why: 'miss', by: 'lamp-hop' } });
@@ -230,18 +229,36 @@ describe('a run logged whole', () => {
     early.sitting.end();
   });
 
-  it.each([{}, { total: '3:99' }, { times: '1:30 2:00 3:00' }, { times: '1:30 later' }])(
-    'is refused as %j, and nothing is written',
-    async (params) => {
-      const { answer, text, sitting } = await logged(params);
-      expect(answer).toHaveProperty('message');
-      expect(text).toBe(runs);
-      sitting.end();
-    },
-  );
+  it('begins where it is said, and one technique in two segments is one entry', async () => {
+    const whole = await logged({
+      start: '2026-11-24T18:05',
+      total: '3:30',
+      tried: [landedOnce('lamp-hop'), missedOnce('lamp-hop')],
+      on: 'console',
+    });
+    expect(whole.text).toMatch(
+      /start: 2026-11-24T18:05, total: 3:30, tried: \{ lamp-hop: \[1, 2\] \}, on: console/,
+    );
+    whole.sitting.end();
+  });
+
+  it.each<Partial<LogRunParams>>([
+    {},
+    { total: '3:99' },
+    { times: [{ segment: 'bell-tower', time: '1:30' }] },
+    { times: [{ segment: 'harbor', time: 'later' }] },
+    { total: '3:30', start: 'yesterday' },
+    { total: '3:30', start: '2026-11-24' },
+    { total: '3:30', tried: [{ use: 'lamp-hop', landed: 2, tries: 1 }] },
+  ])('is refused as %j, and nothing is written', async (params) => {
+    const { answer, text, sitting } = await logged(params);
+    expect(answer).toHaveProperty('message');
+    expect(text).toBe(runs);
+    sitting.end();
+  });
 
   it('is told by what it changed: the landing rate of what it tried, and nothing of the others', async () => {
-    const { answer, sitting, uri } = await logged({ total: '3:30', missed: ['lamp-hop'] });
+    const { answer, sitting, uri } = await logged({ total: '3:30', tried: [missedOnce('lamp-hop')] });
     const id = 'id' in answer ? (answer.id ?? '') : '';
     await sitting.services.sync.ready();
     const look = { view: 'after', technique: null, run: id, objective: 'time' } as const;

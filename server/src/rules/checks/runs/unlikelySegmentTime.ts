@@ -1,13 +1,6 @@
 import { formatTime } from '../../../text/time.ts';
-import { bestCaseSegments } from '../../lookup/bestCase.ts';
+import { plausibleTimes } from '../../lookup/plausibleTimes.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
-
-/** Standard deviations beyond the best case: a time further off is a typing mistake, not luck. */
-const luckiest = 5;
-/** Even a bad segment stays under this many times its usual time. */
-const slowest = 4;
-/** Seconds that rounding may take off. */
-const rounding = 0.5;
 
 /** A segment's time that is most likely a typing mistake. */
 export const unlikelySegmentTime: Rule = {
@@ -32,14 +25,7 @@ export const unlikelySegmentTime: Rule = {
   check(context) {
     const { project } = context;
     if (project.runs.length === 0) return [];
-    const best = bestCaseSegments(context);
-    const bounds = new Map(
-      project.segments.map((segment, at) => {
-        const { seconds, variance } = best[at]!;
-        const fastest = seconds - luckiest * Math.sqrt(variance) - rounding;
-        return [segment.id, { usual: segment.time, fastest, longest: slowest * segment.time }];
-      }),
-    );
+    const bounds = plausibleTimes(context);
     return project.runs.flatMap(({ uri, document }) =>
       document.runs.flatMap(({ times }) =>
         times.flatMap(({ id, seconds, path }): RuleReport[] => {

@@ -1,0 +1,82 @@
+import type { Page } from '../webview/page.ts';
+
+/** The page of a run: its script fills the elements written here, and adds a row for each segment and technique. */
+export const runPage: Page = {
+  name: 'run',
+  title: 'Log a run',
+  body: `<main id="run">
+<header>
+<p id="route"></p>
+<h1>Log a run</h1>
+</header>
+<p id="changed" role="status" hidden></p>
+<form id="form" hidden novalidate>
+<fieldset class="choices">
+<legend>What to log</legend>
+<label><input type="radio" name="kind" id="kind-run"> One run</label>
+<label><input type="radio" name="kind" id="kind-evening"> An evening in short</label>
+</fieldset>
+<section id="one" aria-label="The run">
+<div class="row">
+<p class="field"><label for="outcome">How it ended</label> <select id="outcome">
+<option value="finished">Finished</option>
+<option value="reset">Ended by a reset</option>
+<option value="miss">Ended by a missed technique</option>
+<option value="death">Ended by a death</option>
+</select></p>
+<p class="field" id="ended-at-field"><label for="ended-at">In</label> <select id="ended-at"></select></p>
+<p class="field" id="ended-by-field"><label for="ended-by">Missed</label> <select id="ended-by"></select></p>
+</div>
+<h2 id="times-title">Times</h2>
+<p class="quiet" id="times-hint">A field for each segment; leave empty what you do not know. Enter leads to the next field. A column of times can be pasted into a field: it fills the fields below, too.</p>
+<p class="quiet" id="no-times" hidden>The run ended in the first segment, so that no segment has a time.</p>
+<table id="times" aria-labelledby="times-title">
+<thead><tr><th scope="col">Segment</th><th scope="col">Time</th><th scope="col">Usual</th></tr></thead>
+<tbody id="time-rows"></tbody>
+</table>
+<div id="total-field">
+<p class="field"><label for="total">Final time</label> <input id="total" autocomplete="off" spellcheck="false" aria-describedby="total-hint total-problem"></p>
+<p class="quiet" id="total-hint">Empty where each segment has its time.</p>
+<p class="problem" id="total-problem" hidden></p>
+</div>
+<h2 id="uses-title">Techniques</h2>
+<p class="quiet" id="uses-hint">What your run tries is ticked as landed. Take away the tick of what you missed.</p>
+<p class="fields"><button type="button" id="none-tried">Leave All Techniques Out</button> <button type="button" id="as-suggested">As Suggested</button></p>
+<table id="uses" aria-labelledby="uses-title">
+<thead><tr><th scope="col">Technique</th><th scope="col">Tried</th><th scope="col">Landed</th></tr></thead>
+</table>
+<p class="field"><label for="began">Began</label> <input id="began" type="datetime-local" aria-describedby="began-hint"></p>
+<p class="quiet" id="began-hint">Empty where the run has just ended.</p>
+</section>
+<section id="evening" aria-label="The evening" hidden>
+<div class="row">
+<p class="field"><label for="date">Date</label> <input id="date" type="date"></p>
+<p class="field"><label for="runs">Runs started</label> <input id="runs" inputmode="numeric" autocomplete="off"></p>
+<p class="field"><label for="finished">Finished</label> <input id="finished" inputmode="numeric" autocomplete="off"></p>
+<p class="field"><label for="minutes">Minutes</label> <input id="minutes" inputmode="numeric" autocomplete="off"></p>
+</div>
+<details id="endings"><summary>Where the others ended</summary>
+<table aria-label="Where the others ended">
+<thead><tr><th scope="col">Segment</th><th scope="col">Resets</th><th scope="col">Misses</th><th scope="col">Deaths</th></tr></thead>
+<tbody id="ending-rows"></tbody>
+</table>
+</details>
+<details id="counts"><summary>What was tried</summary>
+<table aria-label="What was tried">
+<thead><tr><th scope="col">Technique</th><th scope="col">Landed</th><th scope="col">Tries</th></tr></thead>
+<tbody id="count-rows"></tbody>
+</table>
+</details>
+</section>
+<p class="field"><label for="on">Played on</label> <input id="on" autocomplete="off" aria-describedby="on-hint"></p>
+<p class="quiet" id="on-hint">In your own words, such as console; may stay empty.</p>
+<div id="foot">
+<p id="problem" role="alert"></p>
+<p id="sum"></p>
+<p class="fields"><button type="submit" id="save" class="main"></button>
+<button type="button" id="clear">Clear the Form</button></p>
+</div>
+<p id="said" class="unseen" role="status"></p>
+</form>
+</main>`,
+};
