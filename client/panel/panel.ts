@@ -9,6 +9,7 @@ import type { ViewActions } from './actions.ts';
 import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
 import { showFrame, type Frame } from './frame.ts';
+import { renderRemedies } from './remedies.ts';
 import { showAfter } from './views/after.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
@@ -190,6 +191,9 @@ export class Panel {
       ensureChild(place, 'p', 'message').classed('absent', (fits?.message ?? null) === null),
       fits?.message ?? '',
     );
+    // Where a part of a view is missing, the view itself has the buttons beside it.
+    const lacking = fits !== undefined && fits.message !== null ? fits.remedies : [];
+    renderRemedies(place, lacking, this.host);
     const actions: ViewActions = {
       send: (message) => this.host.send(message),
       look: (to) => this.look(to),
@@ -223,8 +227,8 @@ const show: Readonly<Record<PanelView, ShowView>> = {
   week: (body, { week }, actions) => week && showWeek(body, week, actions),
   ranking: (body, { ranking }, actions) => ranking && showRanking(body, ranking, actions),
   curve: (body, { curve, techniques }, actions) => curve && showCurve(body, curve, techniques, actions),
-  odds: (body, { odds }, actions) => odds && showOdds(body, odds, actions),
-  review: (body, { review }, actions) => review && showReview(body, review, actions),
+  odds: (body, { odds, remedies }, actions) => odds && showOdds(body, odds, remedies, actions),
+  review: (body, { review, remedies }, actions) => review && showReview(body, review, remedies, actions),
   after: (body, { after }, actions) => after && showAfter(body, after, actions),
 };
 

@@ -1,4 +1,5 @@
 import type { OddsView, ResetPoint } from '../../../server/src/protocol/panel/oddsView.ts';
+import type { RemedyOffer } from '../../../server/src/protocol/panel/remedies.ts';
 import type { ViewActions } from '../actions.ts';
 import { drawFinalTimes } from '../charts/finalTimesChart.ts';
 import {
@@ -14,9 +15,15 @@ import {
 import { renderFigure } from '../figure.ts';
 import { renderLegend, swatchSize } from '../legend.ts';
 import { renderTable } from '../parts.ts';
+import { renderRemedies } from '../remedies.ts';
 
 /** The odds of a run: its expected time, the chances of a time, and from which times on a reset is better. */
-export function showOdds(place: HtmlSelection, odds: OddsView, actions: ViewActions): void {
+export function showOdds(
+  place: HtmlSelection,
+  odds: OddsView,
+  remedies: readonly RemedyOffer[],
+  actions: ViewActions,
+): void {
   setProse(ensureChild(place, 'p', 'summary'), odds.summary);
   renderFacts(place, 'odds-facts', odds.facts);
   const chart = renderFigure(
@@ -66,6 +73,7 @@ export function showOdds(place: HtmlSelection, odds: OddsView, actions: ViewActi
   );
   setText(ensureChild(place, 'h2', 'reset-title'), 'Reset line');
   setText(ensureChild(place, 'p', 'reset-text'), odds.resetText);
+  renderRemedies(place, remedies, actions);
   showTable(
     place,
     'reset-line',

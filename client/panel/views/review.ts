@@ -1,10 +1,12 @@
 import type { ReviewView } from '../../../server/src/protocol/panel/reviewView.ts';
+import type { RemedyOffer } from '../../../server/src/protocol/panel/remedies.ts';
 import type { ViewActions } from '../actions.ts';
 import { drawReview } from '../charts/reviewChart.ts';
 import { ensureChild, ensureSvgChild, renderDataTable, setProse, type HtmlSelection } from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 import { renderLegend, swatchLine } from '../legend.ts';
 import { renderParts } from '../parts.ts';
+import { renderRemedies } from '../remedies.ts';
 
 const marks = [
   { kind: 'landed', text: 'landed in runs in the week' },
@@ -13,9 +15,15 @@ const marks = [
 ] as const;
 
 /** The last week: per technique what landed against what was expected, and where each technique stands. */
-export function showReview(place: HtmlSelection, review: ReviewView, actions: ViewActions): void {
+export function showReview(
+  place: HtmlSelection,
+  review: ReviewView,
+  remedies: readonly RemedyOffer[],
+  actions: ViewActions,
+): void {
   const { summary, rows, parts } = review;
   setProse(ensureChild(place, 'p', 'summary'), summary);
+  renderRemedies(place, remedies, actions);
   const chart = renderFigure(
     place,
     'landed-expected',

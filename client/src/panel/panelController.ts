@@ -16,6 +16,7 @@ import { startBlock } from '../editor/startBlock.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
 import { panelPage } from './panelPage.ts';
+import { endLack } from './remedies.ts';
 
 /** The longest pause without an edit, in milliseconds, that is waited for before long work begins. */
 const maxDelayMs = 250;
@@ -51,6 +52,8 @@ export class PanelController extends Disposable {
   /** Milliseconds that the last answer took, by view. */
   private readonly durations = new Map<PanelView, number>();
   private shown = '';
+  /** The route that is shown; empty where it is not known. */
+  private routeUri = '';
   /** The text that cannot be read, as the page names it. */
   private broken: PanelData['broken'] = null;
 
@@ -133,6 +136,12 @@ export class PanelController extends Disposable {
       case 'open':
         if (this.uri === undefined) return;
         return openTechnique(this.client, { uri: this.uri, technique: message.technique });
+      case 'remedy': {
+        if (this.uri === undefined) return;
+        const files = { uri: this.uri, routeUri: this.routeUri };
+        const said = await endLack(this.client, files, message.remedy);
+        return said === undefined ? undefined : this.say(said);
+      }
       case 'practise':
         return this.uri === undefined ? undefined : startBlock(this.uri, message.technique);
       case 'mend':
@@ -231,6 +240,7 @@ export class PanelController extends Disposable {
     if (text === this.shown) return;
     this.shown = text;
     this.broken = data.broken;
+    this.routeUri = data.routeUri;
     const title = viewTitles[data.view];
     this.panel.title = data.route === '' ? title : l10n.t('{0}: {1}', title, data.route);
     await this.post({ type: 'show', data });

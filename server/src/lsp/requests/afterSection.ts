@@ -7,6 +7,7 @@ import { runKey } from '../../reports/review/runChange.ts';
 import { runChangePage } from '../../reports/review/runChangePage.ts';
 import { compareMoments, runnerDayOf } from '../../text/calendar.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { remedies } from './remedies.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
 
 /** The most runs that can be chosen: the last ones. */
@@ -23,7 +24,7 @@ export function* afterSection({
 }: SectionInput): Steps<Sections> {
   const runs = runsOf(own, modelInput.asOfDay, params.run);
   const chosen = runs.find(({ key }) => key === params.run) ?? runs[0];
-  if (chosen === undefined) return { ...emptySections, message: noRun };
+  if (chosen === undefined) return { ...emptySections, message: noRun, remedies: remedies(own, 'log-run') };
   const { report, fresh } = yield* reports.after(project, own, modelInput, chosen.key, params.wait);
   const pending = fresh ? null : 'Looking at what the run changed';
   if (!report) return { ...emptySections, pending };

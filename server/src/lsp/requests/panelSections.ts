@@ -19,6 +19,7 @@ import { currentTechniqueId } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import { resolveTarget } from '../../queries/target.ts';
 import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
+import { remedies } from './remedies.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
 import { afterSection } from './afterSection.ts';
 import { reviewSection } from './reviewSection.ts';
@@ -31,6 +32,7 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       ...emptySections,
       message:
         'This route is still empty. Write its segments with their times, and the techniques with difficulty and saves: the panel follows as you type.',
+      remedies: remedies(input.own, 'route'),
     };
   }
   switch (input.params.view) {
@@ -60,7 +62,8 @@ function* rankingSection({
   names,
   params,
 }: SectionInput): Steps<Sections> {
-  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  if (names.techniques.size === 0)
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
   const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
   const by = objectiveOptions(params.objective, { target });
   const { report: ranking, fresh } = yield* reports.ranking(project, modelInput, params.wait, by);
@@ -85,7 +88,8 @@ function* curveSection({ reports, project, own, modelInput, names, params }: Sec
   const ranked = ranking?.rows[0]?.technique;
   const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
   const technique = wanted ?? first ?? [...names.techniques.keys()][0];
-  if (technique === undefined) return { ...emptySections, message: noTechnique };
+  if (technique === undefined)
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
   const { report: plan, fresh: planFresh } = yield* reports.week(project, modelInput, weekInput, params.wait);
   const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(modelInput);
@@ -107,10 +111,11 @@ function* curveSection({ reports, project, own, modelInput, names, params }: Sec
 }
 
 function* weekSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
-  if (names.techniques.size === 0) return { ...emptySections, message: noTechnique };
+  if (names.techniques.size === 0)
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
   if (weekInput.givenMinutes.every((minutes) => minutes === 0))
-    return { ...emptySections, message: noMinutes };
+    return { ...emptySections, message: noMinutes, remedies: remedies(own, 'minutes') };
   const { report, fresh } = yield* reports.week(project, modelInput, weekInput, params.wait);
   const evening = yield* reports.tonight(project, own, modelInput, params.wait);
   if (!report || !evening.report) return { ...emptySections, pending: 'Planning the week' };
@@ -143,13 +148,14 @@ function* oddsSection({
 }: SectionInput): Steps<Sections> {
   if (names.segments.size === 0) {
     const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
-    return { ...emptySections, message };
+    return { ...emptySections, message, remedies: remedies(own, 'route') };
   }
   const target = resolveTarget(project, own)?.seconds ?? null;
   const { report, fresh } = yield* reports.odds(project, modelInput, target, params.wait);
   return {
     ...emptySections,
     odds: report ? oddsView(report.odds, report.times, names, basisText(own, modelInput, answerDay)) : null,
+    remedies: target === null ? remedies(own, 'target') : [],
     pending: fresh ? null : 'Working out the odds of the run',
   };
 }

@@ -6,6 +6,8 @@ import { basisText } from '../../reports/basisText.ts';
 import { reviewView } from '../../reports/panel/reviewView.ts';
 import { reviewReport } from '../../reports/review/reviewReport.ts';
 import { reviewPage } from '../../reports/review/reviewText.ts';
+import type { Remedy } from '../../protocol/panel/remedies.ts';
+import { remedies } from './remedies.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
 
 /** The review of the last week: what landed against what was expected, and where each technique stands. */
@@ -31,5 +33,11 @@ export function* reviewSection({
     offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
     caution: overuseWarning(own, modelInput.asOfDay),
   });
-  return { ...emptySections, review: reviewView(report, page, names), pending };
+  const view = reviewView(report, page, names);
+  const lacks: Remedy[] = [
+    ...(modelInput.logs.practice.length > 0 ? [] : (['log-block'] as const)),
+    // Without a try in a run of the week no slip can be looked for.
+    ...(view.rows.length > 0 ? [] : (['log-run'] as const)),
+  ];
+  return { ...emptySections, review: view, remedies: remedies(own, ...lacks), pending };
 }

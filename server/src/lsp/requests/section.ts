@@ -9,7 +9,7 @@ import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 
 /** The parts of the panel's data that its views fill in, one view each. */
-export type Sections = Pick<PanelData, PanelView | 'pending' | 'more' | 'message' | 'broken'>;
+export type Sections = Pick<PanelData, PanelView | 'pending' | 'more' | 'message' | 'remedies' | 'broken'>;
 
 /** A panel with nothing to show. */
 export const emptySections: Sections = {
@@ -22,6 +22,7 @@ export const emptySections: Sections = {
   pending: null,
   more: false,
   message: null,
+  remedies: [],
   broken: null,
 };
 

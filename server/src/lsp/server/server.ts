@@ -14,7 +14,12 @@ import { rulesNotification, todayNotification } from '../../protocol/messages/se
 import { starterRequest } from '../../protocol/messages/starter.ts';
 import { tonightRequest } from '../../protocol/messages/tonight.ts';
 import { compareRequest } from '../../protocol/messages/views.ts';
-import { changeWeekRequest, setStateRequest, swapRequest } from '../../protocol/messages/week.ts';
+import {
+  addToWeekRequest,
+  changeWeekRequest,
+  setStateRequest,
+  swapRequest,
+} from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { unwatched } from '../../workspace/workWatch.ts';
 import { codeActionProvider } from '../actions/codeActions.ts';
@@ -44,6 +49,7 @@ import { prepareRenameProvider, renameProvider } from '../editing/rename.ts';
 import { selectionRangeProvider } from '../editing/selectionRanges.ts';
 import { semanticTokensProvider } from '../editing/semanticTokens.ts';
 import { workspaceSymbolProvider } from '../editing/workspaceSymbols.ts';
+import { addToWeekHandler } from '../requests/addToWeek.ts';
 import { changeWeekHandler } from '../requests/changeWeek.ts';
 import { clientRevisionReader, compareHandler } from '../requests/compare.ts';
 import { locateTechniqueHandler } from '../requests/locateTechnique.ts';
@@ -162,6 +168,11 @@ export function startServer(
     boundary.request('Changing the week', changeWeekHandler(services)),
   );
   answerRequest(connection, setStateRequest, boundary.request('Setting a state', setStateHandler(services)));
+  answerRequest(
+    connection,
+    addToWeekRequest,
+    boundary.request('Adding to the week', addToWeekHandler(services)),
+  );
   answerRequest(connection, swapRequest, boundary.request('A swap', swapHandler(services)));
   answerRequest(connection, statusRequest, boundary.request('Status', statusHandler(services)));
   answerRequest(connection, starterRequest, boundary.request('Creating a route', starterHandler()));

@@ -36,3 +36,17 @@ export const changeWeekRequest = request('routewright/changeWeek', {
   params: changeWeekParams,
   result: fileEditResultShape,
 });
+
+const addToWeekParams = record({
+  uri: textShape,
+  what: oneOf('minutes', 'target'),
+  /** Minutes of practice on each day, or a time such as `41:30`, as a person wrote it. */
+  text: textShape,
+});
+export type AddToWeekParams = ShapeType<typeof addToWeekParams>;
+
+/** Client → server: the edit that writes what a view lacks into the week file, or creates the file. */
+export const addToWeekRequest = request('routewright/addToWeek', {
+  params: addToWeekParams,
+  result: fileEditResultShape,
+});

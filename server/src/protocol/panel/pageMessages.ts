@@ -12,6 +12,7 @@ import {
 import { changeOfLookFields, lookFields } from './look.ts';
 import { panelVersion } from './views.ts';
 import { panelDataShape } from './panelData.ts';
+import { remedyShape } from './remedies.ts';
 
 /** The changes that a button of the panel makes to a technique's entries in the week file. */
 export const panelChangeShape = oneOf('pin', 'unpin', 'leave-out', 'take-back', 'learning');
@@ -38,6 +39,7 @@ export const panelViewMessageShape = unionOf(
   record({ type: oneOf('swap'), technique: textShape, instead: textShape }),
   record({ type: oneOf('open'), technique: textShape }),
   record({ type: oneOf('practise'), technique: textShape }),
+  record({ type: oneOf('remedy'), remedy: remedyShape }),
   record({ type: oneOf('copy') }),
   // To the text that cannot be read: the editor knows its place.
   record({ type: oneOf('mend') }),

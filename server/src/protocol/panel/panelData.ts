@@ -6,6 +6,7 @@ import { booleanShape, listOf, oneOf, orNull, record, textShape, type ShapeType 
 import { viewShape, panelVersion } from './views.ts';
 import { locationShape } from '../places.ts';
 import { techniqueNameFields } from './viewParts.ts';
+import { remedyOfferShape } from './remedies.ts';
 import { curveShape } from './curveView.ts';
 import { rankingShape } from './rankingView.ts';
 import { oddsShape } from './oddsView.ts';
@@ -25,6 +26,8 @@ export const panelDataShape = record({
   view: viewShape,
   /** Why there is nothing to show, and what to do; null where there is something. */
   message: orNull(textShape),
+  /** Buttons that end what is missing, for the whole view or for a part of it. */
+  remedies: listOf(remedyOfferShape),
   /**
    * Text that cannot be read, so that nothing is said of the route; null where all was read. The page keeps the view that it
    * showed last.

@@ -2,7 +2,7 @@
 import { oneOf, textShape, type ShapeType } from '../shape.ts';
 
 /** Raise it with every change to the form of what is stored or sent; data with another number are not read. */
-export const panelVersion = 4;
+export const panelVersion = 5;
 
 export const panelViews = ['week', 'ranking', 'curve', 'odds', 'review', 'after'] as const;
 export const viewShape = oneOf(...panelViews);

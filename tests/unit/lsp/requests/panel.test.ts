@@ -286,13 +286,32 @@ describe('what an edit makes the panel work out again', () => {
 });
 
 describe('a route that is new', () => {
-  it.each<[string, string, PanelView, RegExp]>([
-    ['an empty file', '', 'week', /still empty/],
-    ['no technique', 'segments:\n  - { id: harbor, time: 90 }\n', 'ranking', /no technique yet/],
-    ['no technique', 'segments:\n  - { id: harbor, time: 90 }\n', 'curve', /no technique yet/],
-    ['no segment', 'techniques:\n  a-b: { difficulty: 3, saves: 2 }\n', 'odds', /no segment yet/],
-    ['no week', harborRoute, 'week', /No day has minutes/],
-  ])('says what to do next: %s', async (_, text, view, message) => {
+  it.each<[string, string, PanelView, RegExp, string]>([
+    ['an empty file', '', 'week', /still empty/, 'Open the Route'],
+    [
+      'no technique',
+      'segments:\n  - { id: harbor, time: 90 }\n',
+      'ranking',
+      /no technique yet/,
+      'Open the Route',
+    ],
+    [
+      'no technique',
+      'segments:\n  - { id: harbor, time: 90 }\n',
+      'curve',
+      /no technique yet/,
+      'Open the Route',
+    ],
+    [
+      'no segment',
+      'techniques:\n  a-b: { difficulty: 3, saves: 2 }\n',
+      'odds',
+      /no segment yet/,
+      'Open the Route',
+    ],
+    ['no week', harborRoute, 'week', /No day has minutes/, 'Create a Week File…'],
+    ['no run', harborRoute, 'after', /No single run is logged/, 'Log a Run'],
+  ])('says what to do next, with a button for it: %s', async (_, text, view, message, button) => {
     const { services, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
     const data = runToCompletion(
       panelData(
@@ -308,6 +327,7 @@ describe('a route that is new', () => {
     );
     expect(panelDataShape.fits(data)).toBe(true);
     expect(data.message).toMatch(message);
+    expect(data.remedies.map((one) => one.text)).toEqual([button]);
   });
 
   it('has a ranking, curves and odds without any log', async () => {
@@ -327,6 +347,8 @@ describe('a route that is new', () => {
       );
       expect(panelDataShape.fits(data), view).toBe(true);
       expect(data.message, view).toBeNull();
+      // A reset line needs a time to beat, and this route has none.
+      expect(data.remedies.map(({ remedy }) => remedy)).toEqual(view === 'odds' ? ['target'] : []);
     }
   });
 });

@@ -1,0 +1,69 @@
+import { commands, l10n, Uri } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { addToWeekRequest, type AddToWeekParams } from '../../../server/src/protocol/messages/week.ts';
+import type { Remedy } from '../../../server/src/protocol/panel/remedies.ts';
+import { requestEdit } from '../editor/fileEdits.ts';
+import { askText } from '../editor/messages.ts';
+import { openPlace } from './panelActions.ts';
+
+/** The files that a remedy is for. */
+export interface LackingFiles {
+  /** A file of the route. */
+  readonly uri: string;
+  /** The route itself; empty where it is not known. */
+  readonly routeUri: string;
+}
+
+/**
+ * Ends what a view lacks: writes it by an edit that can be undone, or leads to where it is written.
+ *
+ * @returns the sentence to show; undefined where there is none
+ */
+export async function endLack(
+  client: BaseLanguageClient,
+  { uri, routeUri }: LackingFiles,
+  remedy: Remedy,
+): Promise<string | undefined> {
+  switch (remedy) {
+    case 'minutes':
+      return addToWeek(client, uri, 'minutes', {
+        title: l10n.t('Minutes of practice on each day'),
+        prompt: l10n.t('Such as 60. Each day of the week can be changed in the week file afterwards.'),
+        value: '60',
+      });
+    case 'target':
+      return addToWeek(client, uri, 'target', {
+        title: l10n.t('The time to beat'),
+        prompt: l10n.t('Such as 41:30. It goes into the week file.'),
+      });
+    case 'log-block':
+      await commands.executeCommand('routewright.logBlock', Uri.parse(uri));
+      return undefined;
+    case 'log-run':
+      await commands.executeCommand('routewright.logRun', Uri.parse(uri));
+      return undefined;
+    case 'route': {
+      const start = { line: 0, character: 0 };
+      await openPlace({ uri: routeUri === '' ? uri : routeUri, range: { start, end: start } });
+      return undefined;
+    }
+  }
+}
+
+async function addToWeek(
+  client: BaseLanguageClient,
+  uri: string,
+  what: AddToWeekParams['what'],
+  words: { readonly title: string; readonly prompt: string; readonly value?: string },
+): Promise<string | undefined> {
+  const ask = (text: string) => client.sendRequest(addToWeekRequest, { uri, what, text });
+  const text = await askText({
+    ...words,
+    ignoreFocusOut: true,
+    validateInput: async (written) => {
+      const { edit, message } = await ask(written);
+      return edit ? undefined : message;
+    },
+  });
+  return text === undefined ? undefined : requestEdit(() => ask(text), { keepFocus: true });
+}
