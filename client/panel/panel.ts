@@ -11,6 +11,7 @@ import type { Host } from './host.ts';
 import { showFrame, type Frame } from './frame.ts';
 import { renderRemedies } from './remedies.ts';
 import { showAfter } from './views/after.ts';
+import { showCompare } from './views/compare.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
 import { showOdds } from './views/odds.ts';
@@ -102,7 +103,7 @@ export class Panel {
   }
 
   /** Shows another view, or the same of something else. What is not named stays as it was. */
-  private look({ view, technique, run }: ChangeOfLook): void {
+  private look({ view, technique, run, compared }: ChangeOfLook): void {
     const { looking } = this;
     const other = view !== looking.view;
     this.looking = lookOf({
@@ -110,6 +111,7 @@ export class Panel {
       view,
       technique: technique ?? looking.technique,
       run: run ?? looking.run,
+      compared: compared ?? looking.compared,
     });
     if (other) {
       window.scrollTo(0, 0);
@@ -230,6 +232,7 @@ const show: Readonly<Record<PanelView, ShowView>> = {
   odds: (body, { odds, remedies }, actions) => odds && showOdds(body, odds, remedies, actions),
   review: (body, { review, remedies }, actions) => review && showReview(body, review, remedies, actions),
   after: (body, { after }, actions) => after && showAfter(body, after, actions),
+  compare: (body, { compare, remedies }, actions) => compare && showCompare(body, compare, remedies, actions),
 };
 
 /** Padding at the left and at the right of the page, in pixels; panel.css has the same number. */

@@ -22,7 +22,6 @@ import { ruleSettings, watchRules } from './server/ruleSettings.ts';
 import { ServerErrorHandler } from './server/serverErrorHandler.ts';
 import { ServerLog } from './server/serverLog.ts';
 import { runnersToday, watchToday } from './server/today.ts';
-import { MarkdownViews } from './views/markdownViews.ts';
 import { StatusItem } from './views/statusItem.ts';
 
 /** How the server is started and ended in this kind of editor: desktop or browser. */
@@ -47,7 +46,6 @@ export async function start(
   const crashes = new ServerErrorHandler(log, () => server.end());
   const client = server.createClient('routewright', 'Routewright', clientOptions(log, crashes));
   crashes.watch(client);
-  const views = new MarkdownViews(client);
   const routes = new RouteChoice(context.workspaceState);
   const practice = new PracticePanel(client, routes, context);
   context.subscriptions.push(
@@ -59,9 +57,8 @@ export async function start(
     serveJournals(client, context),
     practice,
     serveRevisions(client, history),
-    views,
     routes,
-    registerCommands({ client, views, routes, context, history }),
+    registerCommands({ client, routes, context, history }),
     new WeekPanel(client, routes, context),
     new RunPanel(client, routes, context),
     resumePractice(client, practice),
@@ -91,7 +88,6 @@ function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): Langua
 /** What the commands need. */
 interface CommandParts {
   readonly client: BaseLanguageClient;
-  readonly views: MarkdownViews;
   readonly routes: RouteChoice;
   readonly context: ExtensionContext;
   readonly history: GitHistory | undefined;
@@ -103,13 +99,13 @@ function command(id: string, run: (calledOn: unknown) => Promise<void>): Disposa
 }
 
 /** The commands that own no view; the panels and the log register their own commands. */
-function registerCommands({ client, views, routes, context, history }: CommandParts): Disposable {
+function registerCommands({ client, routes, context, history }: CommandParts): Disposable {
   return Disposable.from(
     command('createRoute', () => createRoute(client)),
     command('openSample', () => openSample(context)),
     command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
-    command('compareRoutes', (file) => compareRoutes(views, routes, history, file)),
-    command('compareWithEarlier', (file) => compareWithEarlier(views, routes, history, file)),
+    command('compareRoutes', (file) => compareRoutes(routes, history, file)),
+    command('compareWithEarlier', (file) => compareWithEarlier(routes, history, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),
   );
 }

@@ -16,7 +16,7 @@ const atPlace = [
   'textDocument/prepareRename',
   'textDocument/prepareCallHierarchy',
 ];
-const ofRoute = ['rank', 'status', 'tonight', 'compare', 'practiceOffer', 'starter'].map(
+const ofRoute = ['rank', 'status', 'tonight', 'practiceOffer', 'starter'].map(
   (name) => `routewright/${name}`,
 );
 /** What the panel shows in each of its views, and that as Markdown. */
@@ -64,9 +64,16 @@ export async function askEverything(
       for (const method of atPlace) await ask(method, at);
       await ask('textDocument/references', { ...at, context: { includeDeclaration: true } });
     }
-  for (const method of ofRoute) await ask(method, { uri, a: { uri }, b: { uri } });
+  for (const method of ofRoute) await ask(method, { uri });
   for (const method of ofPanel)
     for (const view of panelViews)
-      await ask(method, { uri, view, technique: null, objective: defaultObjective, wait: true });
+      await ask(method, {
+        uri,
+        view,
+        technique: null,
+        compared: { uri },
+        objective: defaultObjective,
+        wait: true,
+      });
   return asked;
 }

@@ -63,7 +63,6 @@ function everything(text: string, technique = 't0'): readonly Asked[] {
     ['textDocument/codeLens', { textDocument }],
     ['routewright/rank', { uri }],
     ['routewright/tonight', { uri }],
-    ['routewright/compare', { a: { uri }, b: { uri } }],
     ['routewright/practiceOffer', { uri, plan: true }],
     ['routewright/panel', { ...panel, view: 'week', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'ranking', objective: 'time' }],
@@ -71,6 +70,7 @@ function everything(text: string, technique = 't0'): readonly Asked[] {
     ['routewright/panel', { ...panel, view: 'curve', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'odds', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'review', objective: 'time' }],
+    ['routewright/panel', { ...panel, view: 'compare', compared: { uri }, objective: 'time' }],
   ];
 }
 

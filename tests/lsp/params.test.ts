@@ -7,7 +7,6 @@ import * as practiceOffer from '../../server/src/protocol/messages/practiceOffer
 import * as rank from '../../server/src/protocol/messages/rank.ts';
 import * as starter from '../../server/src/protocol/messages/starter.ts';
 import * as tonight from '../../server/src/protocol/messages/tonight.ts';
-import * as views from '../../server/src/protocol/messages/views.ts';
 import * as week from '../../server/src/protocol/messages/week.ts';
 import { Request } from '../../server/src/protocol/messages/message.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
@@ -22,7 +21,6 @@ const methods = [
   rank,
   starter,
   tonight,
-  views,
   week,
 ].flatMap((module) =>
   Object.values<unknown>(module).flatMap((value) => (value instanceof Request ? [value.method] : [])),

@@ -9,9 +9,7 @@ import {
 } from '../../server/src/protocol/messages/clientFiles.ts';
 import { panelMarkdownRequest, panelRequest } from '../../server/src/protocol/messages/panel.ts';
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
-import { compareRequest, type ViewResult } from '../../server/src/protocol/messages/views.ts';
 import { bundleServer, startProcess, type RunningServer } from './server.ts';
-import type { Request } from '../../server/src/protocol/messages/message.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 const route = pathToFileURL(join(samples, 'lanternfall.route.yaml')).href;
@@ -29,7 +27,6 @@ const panelParams = (uri: string, view: PanelView) => ({
 describe('the views of a report, over stdio', () => {
   let bundle: Awaited<ReturnType<typeof bundleServer>>;
   let server: RunningServer;
-  const ask = <P>(type: Request<P, ViewResult>, params: NoInfer<P>) => server.client.request(type, params);
 
   beforeAll(async () => {
     bundle = await bundleServer('main');
@@ -55,10 +52,9 @@ describe('the views of a report, over stdio', () => {
   }, 300_000);
 
   it('a client that cannot read revisions is told so, and git is started by nobody', async () => {
-    const params = { a: { uri: route, revision: 'HEAD' }, b: { uri: route } };
-    expect(await ask(compareRequest, params)).toEqual({
-      message: 'lanternfall.route.yaml at HEAD: This editor cannot read earlier versions.',
-    });
+    const params = { ...panelParams(route, 'compare'), compared: { uri: route, revision: 'HEAD' } };
+    const { message } = await server.client.request(panelRequest, params);
+    expect(message).toBe('lanternfall.route.yaml at HEAD: This editor cannot read earlier versions.');
   });
 
   it('asks the client for what it compares with', async () => {
@@ -67,10 +63,11 @@ describe('the views of a report, over stdio', () => {
       asked.push(params);
       return { text: routeText.replace('time: 1:32.4', 'time: 1:35.4') };
     });
-    const params = { a: { uri: route, revision: 'v1' }, b: { uri: route } };
-    const result = await ask(compareRequest, params);
+    const params = { ...panelParams(route, 'compare'), compared: { uri: route, revision: 'v1' } };
+    const { compare } = await server.client.request(panelRequest, params);
     expect(asked).toEqual([{ uri: route, revision: 'v1' }]);
-    expect(result).toHaveProperty('markdown', expect.stringMatching(/\| Harbor gate .*\| −3\.0 s \|/));
+    const harbor = compare?.differences.rows.find(({ name }) => name === 'Harbor gate');
+    expect(harbor?.words).toBe('3.0 s faster in B');
   }, 300_000);
 
   it('a file of no route gets a sentence', async () => {

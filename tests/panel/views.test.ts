@@ -71,6 +71,7 @@ describe('the drawings', () => {
     ['odds', 'final-times'],
     ['review', 'landed-expected'],
     ['after', 'against-usual'],
+    ['compare', 'two-routes'],
   ] as const)('of the %s view: %s', async (view, name) => {
     const panel = await openPanel(started());
     await panel.choose(view);
@@ -104,7 +105,7 @@ describe('the drawings', () => {
 
   it('every chart has a table with the same numbers', async () => {
     const panel = await openPanel(started());
-    for (const view of ['week', 'curve', 'odds', 'review', 'after'] as const) {
+    for (const view of ['week', 'curve', 'odds', 'review', 'after', 'compare'] as const) {
       await panel.choose(view);
       const figures = panel.page.locator('figure:visible');
       const tables = panel.page.locator('figure:visible details.behind');
@@ -114,6 +115,7 @@ describe('the drawings', () => {
     expect(await rows('times-table')).toBe(answer('odds').odds?.bins.length);
     expect(await rows('review-table')).toBe(answer('review').review?.rows.length);
     expect(await rows('against-usual-table')).toBe(answer('after').after?.differences.rows.length);
+    expect(await rows('two-routes-table')).toBe(answer('compare').compare?.differences.rows.length);
     await panel.page.close();
   });
 });

@@ -1,16 +1,12 @@
 import { l10n, QuickPickItemKind, Uri, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
-import {
-  compareRequest,
-  type CompareParams,
-  type RouteRevision,
-} from '../../../server/src/protocol/messages/views.ts';
+import type { RouteRevision } from '../../../server/src/protocol/routeRevision.ts';
 import { fileNameOf, isRoutePath, routeItem, workspaceRoutes } from '../routes/routeFiles.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
-import { askText, pick, withStatusMessage } from '../editor/messages.ts';
+import { askText, pick } from '../editor/messages.ts';
 import { showRefusal } from '../editor/notices.ts';
-import type { MarkdownViews } from '../views/markdownViews.ts';
+import { showInPanel } from '../editor/showInPanel.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
 
 /** What a route can be compared with. */
@@ -24,7 +20,6 @@ interface OtherVersion extends QuickPickItem {
  * the comparison.
  */
 export async function compareRoutes(
-  views: MarkdownViews,
   routes: RouteChoice,
   history: GitHistory | undefined,
   calledOn: unknown,
@@ -36,26 +31,21 @@ export async function compareRoutes(
     placeHolder: l10n.t('The route that you choose is A, the one in the editor is B'),
     matchOnDescription: true,
   });
-  if (chosen?.earlier) return compareEarlier(views, history, here);
-  if (chosen?.route) await show(views, { uri: chosen.route.toString() }, here, fileNameOf(chosen.route));
+  if (chosen?.earlier) return compareEarlier(history, here);
+  if (chosen?.route) await show({ uri: chosen.route.toString() }, here);
 }
 
 /** Compares the route in the active editor with its own version at a commit that the person picks. */
 export async function compareWithEarlier(
-  views: MarkdownViews,
   routes: RouteChoice,
   history: GitHistory | undefined,
   calledOn: unknown,
 ): Promise<void> {
   const here = await pickRoute(routes, calledOn);
-  if (here !== undefined) await compareEarlier(views, history, here);
+  if (here !== undefined) await compareEarlier(history, here);
 }
 
-async function compareEarlier(
-  views: MarkdownViews,
-  history: GitHistory | undefined,
-  here: Uri,
-): Promise<void> {
+async function compareEarlier(history: GitHistory | undefined, here: Uri): Promise<void> {
   const message = gitUnavailableReason(here, history);
   if (message !== undefined || history === undefined) {
     await showRefusal({ message: message ?? '' });
@@ -84,7 +74,7 @@ async function compareEarlier(
   });
   const revision = chosen === other ? await askRevision() : chosen?.revision;
   if (revision === undefined) return;
-  await show(views, { uri: here.toString(), revision }, here, revision.slice(0, 10));
+  await show({ uri: here.toString(), revision }, here);
 }
 
 function askRevision(): Thenable<string | undefined> {
@@ -96,10 +86,9 @@ function askRevision(): Thenable<string | undefined> {
   });
 }
 
-async function show(views: MarkdownViews, a: RouteRevision, here: Uri, other: string): Promise<void> {
-  const params: CompareParams = { a, b: { uri: here.toString() } };
-  const name = `${fileNameOf(here)} against ${other}`.replaceAll('/', ' ');
-  await withStatusMessage(l10n.t('Comparing two routes'), views.show(name, compareRequest, params));
+/** Shows the panel of a route at its comparison with another one. */
+async function show(compared: RouteRevision, here: Uri): Promise<void> {
+  await showInPanel({ uri: here.toString(), view: 'compare', technique: null, compared });
 }
 
 /** The route to compare. Where the file chosen is a log or a week file, the person picks a route file instead. */

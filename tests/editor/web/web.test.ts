@@ -109,7 +109,10 @@ describe('An editor that runs in the browser alone, on a folder that is on no di
     await pickRows(page).filter({ hasText: 'An Earlier Version of It' }).getByText('not here').waitFor();
     await screenshot(page, join(pictures, 'compare.png'));
     await other.click();
-    await activeTab(page).filter({ hasText: 'against shorter.route.yaml' }).waitFor({ timeout: WAIT });
+    const compared = (await panelFrame(page))
+      .locator('.compare-view .compare-parts')
+      .getByText('shorter.route.yaml');
+    await compared.first().waitFor({ timeout: WAIT });
   });
 });
 

@@ -103,7 +103,6 @@ describe('every message of the extension, with names that hold commands and icon
     error: () => undefined,
     onNotification: () => new editor.Disposable(() => undefined),
   } as unknown as BaseLanguageClient;
-  const views = { show: () => Promise.resolve() } as never;
   const memory = { get: () => undefined, update: () => Promise.resolve() } as never;
   let routes: RouteChoice;
 
@@ -174,11 +173,11 @@ describe('every message of the extension, with names that hold commands and icon
       await import('../../../client/src/commands/compareRoutes.ts');
     const commits = [{ revision: 'abc123', date: hostile, subject: hostile }];
     const history = (answer: unknown) => ({ commitsOf: () => Promise.resolve(answer) }) as never;
-    await compareRoutes(views, routes, history(commits), undefined);
-    await compareWithEarlier(views, routes, history(commits), undefined);
-    await compareWithEarlier(views, routes, history({ message: hostile }), undefined);
+    await compareRoutes(routes, history(commits), undefined);
+    await compareWithEarlier(routes, history(commits), undefined);
+    await compareWithEarlier(routes, history({ message: hostile }), undefined);
     editor.openInFront(uriOf(`${stem}.practice.yaml`));
-    await compareRoutes(views, routes, undefined, undefined);
+    await compareRoutes(routes, undefined, undefined);
     expectHarmless(
       'showQuickPick title',
       'showQuickPick label',

@@ -2,6 +2,8 @@ import type { Steps } from '../../incremental/steps.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
+import type { Refusal } from '../../protocol/refusal.ts';
+import type { ComparedRoute } from '../../reports/compare/comparison.ts';
 import { panelVersion } from '../../protocol/panel/views.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
@@ -11,6 +13,7 @@ import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 import { brokenText, filesBehind } from './brokenText.ts';
+import type { PanelAnswer } from './comparedRoute.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { sectionsOf } from './panelSections.ts';
@@ -22,20 +25,32 @@ export interface PanelNeeds extends FileServices {
   readonly panelReports: PanelReports;
 }
 
-/** Answers a request of the panel, which is shown next to the route's text. */
-export function panelHandler(needs: PanelNeeds): (params: PanelParams) => Steps<PanelData> {
-  return (params) => (params.rest === true ? panelDataWithGap(needs, params) : panelData(needs, params));
+/**
+ * Answers a request of the panel, which is shown next to the route's text. Its second argument is the route that is
+ * compared.
+ */
+export function panelHandler(needs: PanelNeeds): PanelAnswer<PanelData> {
+  return (params, compared) =>
+    params.rest === true ? panelDataWithGap(needs, params, compared) : panelData(needs, params, compared);
 }
 
 /** The same in Markdown. */
-export function panelMarkdownHandler(needs: PanelNeeds): (params: PanelParams) => Steps<string> {
-  return function* (params) {
-    return panelMarkdown(yield* panelDataWithGap(needs, params));
+export function panelMarkdownHandler(needs: PanelNeeds): PanelAnswer<string> {
+  return function* (params, compared) {
+    return panelMarkdown(yield* panelDataWithGap(needs, params, compared));
   };
 }
 
-/** What one view of the panel shows of a file's route, or why there is nothing to show. */
-export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelData> {
+/**
+ * What one view of the panel shows of a file's route, or why there is nothing to show.
+ *
+ * @param compared the route that this one is compared with
+ */
+export function* panelData(
+  needs: PanelNeeds,
+  params: PanelParams,
+  compared?: ComparedRoute | Refusal,
+): Steps<PanelData> {
   const { uri, view } = params;
   const empty = {
     version: panelVersion,
@@ -76,6 +91,8 @@ export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelD
     modelInput,
     answerDay: needs.estimates.answerDay(own),
     names,
+    day: needs.estimates.dayChoice(),
+    compared,
     params,
   });
   return { ...head, ...sections };
@@ -85,8 +102,12 @@ export function* panelData(needs: PanelNeeds, params: PanelParams): Steps<PanelD
  * The same, together with what takes long: how the ranking's first places rest on a preference, and the gap between the
  * plan and the best possible one.
  */
-function* panelDataWithGap(needs: PanelNeeds, params: PanelParams): Steps<PanelData> {
-  const data = yield* panelData(needs, { ...params, wait: true, rest: true });
+function* panelDataWithGap(
+  needs: PanelNeeds,
+  params: PanelParams,
+  compared?: ComparedRoute | Refusal,
+): Steps<PanelData> {
+  const data = yield* panelData(needs, { ...params, wait: true, rest: true }, compared);
   if (params.view !== 'week' || !data.more) return data;
   const resolved = resolveForModel(needs.workspace, params.uri);
   if ('message' in resolved) return data;

@@ -22,6 +22,7 @@ import { dailyBlocks, daysAhead } from '../../queries/dailyBlocks.ts';
 import { remedies } from './remedies.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
 import { afterSection } from './afterSection.ts';
+import { compareSection } from './compareSection.ts';
 import { reviewSection } from './reviewSection.ts';
 
 /** The section of the view that was requested; the others are empty. */
@@ -44,6 +45,8 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       return yield* oddsSection(input);
     case 'after':
       return yield* afterSection(input);
+    case 'compare':
+      return yield* compareSection(input);
     case 'review':
       return yield* reviewSection(input);
     case 'week':

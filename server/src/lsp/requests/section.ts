@@ -2,7 +2,9 @@ import type { PanelParams } from '../../protocol/messages/panel.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
 import type { PanelView } from '../../protocol/panel/views.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
-import type { AnswerDay } from '../../queries/answerDay.ts';
+import type { AnswerDay, DayChoice } from '../../queries/answerDay.ts';
+import type { Refusal } from '../../protocol/refusal.ts';
+import type { ComparedRoute } from '../../reports/compare/comparison.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -19,6 +21,7 @@ export const emptySections: Sections = {
   odds: null,
   review: null,
   after: null,
+  compare: null,
   pending: null,
   more: false,
   message: null,
@@ -34,5 +37,9 @@ export interface SectionInput {
   readonly modelInput: ModelInput;
   readonly answerDay: AnswerDay;
   readonly names: PanelNames;
+  /** The day that answers are for, before it is known whose files they are about. */
+  readonly day: DayChoice;
+  /** The route that the panel's is compared with; undefined where none is, or where it is not read yet. */
+  readonly compared: ComparedRoute | Refusal | undefined;
   readonly params: PanelParams;
 }

@@ -13,7 +13,6 @@ import { rankRequest } from '../../protocol/messages/rank.ts';
 import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
 import { starterRequest } from '../../protocol/messages/starter.ts';
 import { tonightRequest } from '../../protocol/messages/tonight.ts';
-import { compareRequest } from '../../protocol/messages/views.ts';
 import {
   addToWeekRequest,
   changeWeekRequest,
@@ -51,7 +50,7 @@ import { semanticTokensProvider } from '../editing/semanticTokens.ts';
 import { workspaceSymbolProvider } from '../editing/workspaceSymbols.ts';
 import { addToWeekHandler } from '../requests/addToWeek.ts';
 import { changeWeekHandler } from '../requests/changeWeek.ts';
-import { clientRevisionReader, compareHandler } from '../requests/compare.ts';
+import { clientRevisionReader, withComparedRoute } from '../requests/comparedRoute.ts';
 import { locateTechniqueHandler } from '../requests/locateTechnique.ts';
 import { panelHandler, panelMarkdownHandler } from '../requests/panel.ts';
 import { rankHandler } from '../requests/rank.ts';
@@ -150,12 +149,15 @@ export function startServer(
   const revisions = { ...services, readRevision: clientRevisionReader(connection) };
   answerRequest(connection, rankRequest, boundary.requestInSteps('Ranking', rankHandler(services)));
   answerRequest(connection, tonightRequest, boundary.requestInSteps('Tonight', tonightHandler(services)));
-  answerRequest(connection, compareRequest, boundary.request('A comparison', compareHandler(revisions)));
-  answerRequest(connection, panelRequest, boundary.requestInSteps('The panel', panelHandler(services)));
+  answerRequest(
+    connection,
+    panelRequest,
+    boundary.request('The panel', withComparedRoute(revisions, panelHandler(services))),
+  );
   answerRequest(
     connection,
     panelMarkdownRequest,
-    boundary.requestInSteps('The panel as Markdown', panelMarkdownHandler(services)),
+    boundary.request('The panel as Markdown', withComparedRoute(revisions, panelMarkdownHandler(services))),
   );
   answerRequest(
     connection,

@@ -1,4 +1,5 @@
 /** What the panel looks at: a view, and what it is of. */
+import { routeRevisionShape } from '../routeRevision.ts';
 import { optional, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { defaultObjective, objectiveShape, viewShape } from './views.ts';
 
@@ -9,6 +10,8 @@ export const changeOfLookFields = {
   technique: orNull(textShape),
   /** The run that the view after a run is of: its id, or its start as `2026-10-04T16:34`. */
   run: optional(textShape),
+  /** The route, or the revision of one, that the route of the panel is compared with. */
+  compared: optional(routeRevisionShape),
 };
 export const lookFields = { ...changeOfLookFields, objective: objectiveShape };
 export const lookShape = record(lookFields);
@@ -17,8 +20,14 @@ export type Look = ShapeType<typeof lookShape>;
 export const firstLook: Look = { view: 'week', technique: null, objective: defaultObjective };
 
 /** The look alone, of a message that has it among other fields. */
-export function lookOf({ view, technique, run, objective }: Look): Look {
-  return { view, technique, objective, ...(run !== undefined && { run }) };
+export function lookOf({ view, technique, run, compared, objective }: Look): Look {
+  return {
+    view,
+    technique,
+    objective,
+    ...(run !== undefined && { run }),
+    ...(compared !== undefined && { compared }),
+  };
 }
 
 /** Another view or subject to look at; the objective of the ranking stays. */

@@ -11,6 +11,7 @@ import { curveShape } from './curveView.ts';
 import { rankingShape } from './rankingView.ts';
 import { oddsShape } from './oddsView.ts';
 import { afterShape } from './afterView.ts';
+import { compareShape } from './compareView.ts';
 import { reviewShape } from './reviewView.ts';
 import { weekShape } from './weekView.ts';
 
@@ -52,5 +53,6 @@ export const panelDataShape = record({
   odds: orNull(oddsShape),
   review: orNull(reviewShape),
   after: orNull(afterShape),
+  compare: orNull(compareShape),
 });
 export type PanelData = ShapeType<typeof panelDataShape>;

@@ -4,7 +4,7 @@ import { oneOf, textShape, type ShapeType } from '../shape.ts';
 /** Raise it with every change to the form of what is stored or sent; data with another number are not read. */
 export const panelVersion = 5;
 
-export const panelViews = ['week', 'ranking', 'curve', 'odds', 'review', 'after'] as const;
+export const panelViews = ['week', 'ranking', 'curve', 'odds', 'review', 'after', 'compare'] as const;
 export const viewShape = oneOf(...panelViews);
 export type PanelView = ShapeType<typeof viewShape>;
 /** The names of the views, on their tabs and on that of the panel. */
@@ -15,6 +15,7 @@ export const viewTitles: Readonly<Record<PanelView, string>> = {
   odds: 'Odds',
   review: 'Review',
   after: 'After a run',
+  compare: 'Compare',
 };
 
 /** Id of a ranking's objective, one of those that the server offers; any other id means the default. */

@@ -20,6 +20,9 @@ export interface ComparePageOptions {
   readonly untried: readonly UntriedChange[];
 }
 
+/** The heading of the part by segment. */
+export const segmentHeading = 'By segment';
+
 /** Seconds from which two numbers count as different. */
 const minDifference = 0.005;
 
@@ -41,7 +44,7 @@ export function comparePage(report: CompareReport, words: ComparePageOptions): P
       ...logs,
       heading('The run'),
       runTable(report),
-      heading('By segment'),
+      heading(segmentHeading),
       ...differing(segments, 'segment', 'Expected time', words.segments, (seconds) => formatTime(seconds, 1)),
       heading('By technique'),
       ...differing(

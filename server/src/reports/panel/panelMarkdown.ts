@@ -1,5 +1,6 @@
 import { escapeMarkdownToPaste } from '../../safeText/markdown.ts';
 import type { AfterView } from '../../protocol/panel/afterView.ts';
+import type { CompareView } from '../../protocol/panel/compareView.ts';
 import type { DifferencesView } from '../../protocol/panel/differencesView.ts';
 import type { CurveView } from '../../protocol/panel/curveView.ts';
 import type { PanelData } from '../../protocol/panel/panelData.ts';
@@ -24,6 +25,7 @@ export function panelMarkdown(data: PanelData): string {
     ...(data.odds ? oddsParts(data.odds) : []),
     ...(data.review ? reviewParts(data.review) : []),
     ...(data.after ? afterParts(data.after) : []),
+    ...(data.compare ? compareParts(data.compare) : []),
   ];
   return `${[...head, ...parts].join('\n\n')}\n`;
 }
@@ -165,6 +167,15 @@ function afterParts({ run, runs, summary, differences, parts }: AfterView): stri
   const label = runs.find((one) => one.run === run)?.label ?? '';
   return [
     `## After the run of ${escapeMarkdownToPaste(label)}`,
+    escapeMarkdownToPaste(summary),
+    ...differencesTable(differences),
+    ...parts.map(partMarkdown),
+  ];
+}
+
+function compareParts({ a, b, summary, differences, parts }: CompareView): string[] {
+  return [
+    `## ${escapeMarkdownToPaste(b)} against ${escapeMarkdownToPaste(a)}`,
     escapeMarkdownToPaste(summary),
     ...differencesTable(differences),
     ...parts.map(partMarkdown),

@@ -1,7 +1,7 @@
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
-import { compareHandler } from '../../../../server/src/lsp/requests/compare.ts';
+import { withComparedRoute } from '../../../../server/src/lsp/requests/comparedRoute.ts';
 import { panelData, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { neverStopped, cursor, harborRoute, openEditor, type Editor } from '../editor.ts';
@@ -16,11 +16,15 @@ sessions:
 
 /** Every answer about the route that names its day. */
 async function answers({ services, uri, params }: Editor): Promise<Record<string, string>> {
-  const page = (result: object): string => ('markdown' in result ? String(result.markdown) : '');
-  const compared = await compareHandler({
+  const needs = {
     ...services,
     readRevision: () => Promise.reject(new Error('No revision is asked for.')),
-  })({ a: { uri }, b: { uri } }, neverStopped);
+  };
+  const look = { uri, technique: null, objective: 'time', wait: true };
+  const compared = await withComparedRoute(needs, panelMarkdownHandler(services))(
+    { ...look, view: 'compare', compared: { uri } },
+    neverStopped,
+  );
   const copied = (view: 'odds' | 'review'): string =>
     runToCompletion(
       panelMarkdownHandler(services)({ uri, view, technique: null, objective: 'time', wait: true }),
@@ -32,7 +36,7 @@ async function answers({ services, uri, params }: Editor): Promise<Record<string
     ).asOf,
     odds: copied('odds'),
     review: copied('review'),
-    compare: page(compared),
+    compare: compared,
     hover: JSON.stringify(runToCompletion(hoverProvider(services)(params))),
   };
 }

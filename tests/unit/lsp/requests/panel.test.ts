@@ -2,17 +2,16 @@ import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { changeWeekHandler } from '../../../../server/src/lsp/requests/changeWeek.ts';
+import { withComparedRoute } from '../../../../server/src/lsp/requests/comparedRoute.ts';
 import { locateTechniqueHandler } from '../../../../server/src/lsp/requests/locateTechnique.ts';
 import { panelData, panelHandler, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import { PanelReports } from '../../../../server/src/lsp/estimates/panelReports.ts';
-import type { PanelChange } from '../../../../server/src/protocol/panel/pageMessages.ts';
 import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
 import { panelViews, type PanelView } from '../../../../server/src/protocol/panel/views.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { Project } from '../../../../server/src/workspace/project.ts';
 import type { RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
-import { edited, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
+import { harborRoute, neverStopped, openEditor, uriOf, type Editor } from '../editor.ts';
 import { RouteStores } from '../../../../server/src/lsp/estimates/routeStore.ts';
 
 const samples = join(import.meta.dirname, '../../../../samples');
@@ -67,8 +66,16 @@ describe('the panel of the sample', () => {
     reports = new PanelReports(editor.services.estimates, new RouteStores());
   });
 
-  it.each(panelViews)('has a %s view in the form that is promised', (view) => {
-    const data = ask(editor, reports, view);
+  it.each(panelViews)('has a %s view in the form that is promised', async (view) => {
+    const { services } = editor;
+    const readRevision = () => Promise.reject(new Error('No revision is asked for.'));
+    const answer = withComparedRoute(
+      { ...services, readRevision },
+      panelHandler({ ...services, panelReports: reports }),
+    );
+    const uri = uriOf('lanternfall.route.yaml');
+    const look = { view, technique: 'lamp-clip', compared: { uri }, objective: 'time' };
+    const data = await answer({ uri, ...look, wait: true }, neverStopped);
     expect(panelDataShape.fits(data)).toBe(true);
     expect(data).toMatchObject({ view, message: null, pending: null, asOf: '2026-11-16' });
     expect(data.route).toMatch(/Lanternfall,? any%/);
@@ -350,51 +357,5 @@ describe('a route that is new', () => {
       // A reset line needs a time to beat, and this route has none.
       expect(data.remedies.map(({ remedy }) => remedy)).toEqual(view === 'odds' ? ['target'] : []);
     }
-  });
-});
-
-describe('a change of the week file', () => {
-  const week = 'route: lanternfall.route.yaml\npin: [crate-vault] # mine\nblock: 25\n';
-  const files = { 'lanternfall.route.yaml': harborRoute, 'lanternfall.week.yaml': week };
-
-  async function changed(change: PanelChange, technique: string, own: Record<string, string> = files) {
-    const editor = await openEditor(own, { today: TODAY });
-    const uri = uriOf('lanternfall.route.yaml');
-    const { edit, message } = await changeWeekHandler(editor.services)({ uri, technique, change });
-    const name = edit?.uri.split('/').at(-1) ?? '';
-    return { message, name, create: edit?.create, text: edit && edited(own[name] ?? '', [...edit.changes]) };
-  }
-
-  it.each<[PanelChange, string, string]>([
-    ['pin', 'lamp-clip', week.replace('[crate-vault]', '[crate-vault, lamp-clip]')],
-    ['unpin', 'crate-vault', week.replace('[crate-vault]', '[]')],
-    ['leave-out', 'lamp-clip', `${week}leave_out: [lamp-clip]\n`],
-    // What is left out is pinned no longer: the two would contradict one another.
-    ['leave-out', 'crate-vault', `${week.replace('[crate-vault]', '[]')}leave_out: [crate-vault]\n`],
-    ['learning', 'lamp-clip', `${week}states:\n  lamp-clip: learning\n`],
-  ])('%s of %s is the smallest edit', async (change, technique, wanted) => {
-    expect((await changed(change, technique)).text).toBe(wanted);
-  });
-
-  it('finds a technique under the id that it had before', async () => {
-    const own = { ...files, 'lanternfall.week.yaml': week.replace('crate-vault', 'box-jump') };
-    expect((await changed('unpin', 'crate-vault', own)).text).toBe(week.replace('[crate-vault]', '[]'));
-  });
-
-  it('says so where nothing is to be done, and for what is not in the route', async () => {
-    const again = await changed('pin', 'crate-vault');
-    expect(again.text).toBeUndefined();
-    expect(again.message).toMatch(/is pinned in .* already/);
-    expect((await changed('pin', 'nope')).message).toMatch(/no technique nope/);
-  });
-
-  it('makes a week file where there is none', async () => {
-    const own = { 'lanternfall.route.yaml': harborRoute };
-    const { text, create, name } = await changed('pin', 'lamp-clip', own);
-    expect({ text, create, name }).toEqual({
-      text: 'route: lanternfall.route.yaml\npin: [lamp-clip]\n',
-      create: true,
-      name: 'lanternfall.week.yaml',
-    });
   });
 });

@@ -1,9 +1,10 @@
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
-import { compareHandler, type ReadRevision } from '../../../../server/src/lsp/requests/compare.ts';
+import { withComparedRoute, type ReadRevision } from '../../../../server/src/lsp/requests/comparedRoute.ts';
 import { panelHandler, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
-import type { ViewResult } from '../../../../server/src/protocol/messages/views.ts';
+import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
+import type { RouteRevision } from '../../../../server/src/protocol/routeRevision.ts';
 import type { PanelView } from '../../../../server/src/protocol/panel/views.ts';
 import { neverStopped, harborRoute, openEditor, uriOf, type Editor } from '../editor.ts';
 
@@ -12,11 +13,6 @@ const practice =
   'route: a.route.yaml\nsessions:\n  - start: 2026-10-05T19:30\n    blocks:\n      - { technique: lamp-hop, minutes: 25, landed: [61, 104] }\n';
 const week = 'route: a.route.yaml\ntarget: "3:36"\nstates: { lamp-hop: in-run }\n';
 const files = { 'a.route.yaml': harborRoute, 'a.practice.yaml': practice, 'a.week.yaml': week };
-
-function textOf(result: ViewResult): string {
-  if ('message' in result) throw new Error(result.message);
-  return result.markdown;
-}
 
 /** A view of the panel as it is copied, asked for from a file. */
 function copied({ services }: Editor, view: PanelView, name: string): string {
@@ -82,45 +78,99 @@ describe('a review', () => {
 describe('a comparison', () => {
   const other = harborRoute.replace('2:08', '2:03');
 
+  /** The panel of a route at its comparison with another one, as data and as it is copied. */
+  async function comparison(
+    { services }: Editor,
+    compared: RouteRevision,
+    name: string,
+    readRevision: ReadRevision = never,
+  ): Promise<{ readonly data: PanelData; readonly text: string }> {
+    const needs = { ...services, readRevision };
+    const view = 'compare' as const;
+    const params = { uri: uriOf(name), view, technique: null, compared, objective: 'time', wait: true };
+    const data = await withComparedRoute(needs, panelHandler(services))(params, neverStopped);
+    expect(panelDataShape.fits(data)).toBe(true);
+    return {
+      data,
+      text: await withComparedRoute(needs, panelMarkdownHandler(services))(params, neverStopped),
+    };
+  }
+
   it('holds two routes against each other, one without logs of its own', async () => {
-    const { services } = await openEditor({ ...files, 'b.route.yaml': other }, { today });
-    const wish = { a: { uri: uriOf('a.route.yaml') }, b: { uri: uriOf('b.route.yaml') } };
-    const text = textOf(await compareHandler({ ...services, readRevision: never })(wish, neverStopped));
+    const editor = await openEditor({ ...files, 'b.route.yaml': other }, { today });
+    const { data, text } = await comparison(editor, { uri: uriOf('a.route.yaml') }, 'b.route.yaml');
+    expect(data.compare).toMatchObject({ a: 'a.route.yaml', b: 'b.route.yaml' });
+    // The routes differ in one usual time, by 5 s: what is expected differs by as much.
+    expect(data.compare?.summary).toBe('A finished run along B is expected to take 5.0 s less than along A.');
+    expect(data.compare?.differences.rows.map(({ name, words }) => [name, words])).toEqual([
+      ['Harbor gate', 'the same'],
+      ['rope-yard', '5.0 s faster in B'],
+      ['The whole run', '5.0 s faster in B'],
+    ]);
     expect(text).toContain('Only A has logs of its own; they serve for both.');
-    expect(text).toMatch(/\| rope-yard +\| +2:0\d\.\d \| +2:0\d\.\d \| −5\.0 s \|/);
+    expect(text).toMatch(/\| rope-yard \| 2:0\d\.\d \| 2:0\d\.\d \| 5\.0 s faster in B \|/);
+    // The table by segment is there once.
+    expect(text.split('rope-yard').length - 1).toBe(1);
   });
 
   it('reads the route and those it extends as they were, and asks for nothing else', async () => {
     const child = 'game: Lanternfall\ncategory: lamps\nextends: a.route.yaml\n';
-    const { services } = await openEditor({ ...files, 'c.route.yaml': child }, { today });
+    const editor = await openEditor({ ...files, 'c.route.yaml': child }, { today });
     const asked: ReadRevisionParams[] = [];
-    const wish = { a: { uri: uriOf('c.route.yaml'), revision: 'HEAD~2' }, b: { uri: uriOf('c.route.yaml') } };
     const readRevision: ReadRevision = (params) => {
       asked.push(params);
       return Promise.resolve({ text: params.uri === uriOf('c.route.yaml') ? child : other });
     };
-    const text = textOf(await compareHandler({ ...services, readRevision })(wish, neverStopped));
-    expect(asked).toEqual(
-      ['c.route.yaml', 'a.route.yaml'].map((name) => ({ uri: uriOf(name), revision: 'HEAD~2' })),
-    );
-    expect(text).toContain('- A: c.route.yaml at HEAD\\~2'.replace('\\~', '~'));
-    expect(text).toMatch(/\| rope-yard .*\| \+5\.0 s \|/);
+    const compared = { uri: uriOf('c.route.yaml'), revision: 'HEAD~2' };
+    const { data } = await comparison(editor, compared, 'c.route.yaml', readRevision);
+    const both = ['c.route.yaml', 'a.route.yaml'].map((name) => ({ uri: uriOf(name), revision: 'HEAD~2' }));
+    // Once for the data, once for the copy.
+    expect(asked).toEqual([...both, ...both]);
+    expect(data.compare?.a).toBe('c.route.yaml at HEAD~2');
+    expect(data.compare?.differences.rows.at(-1)?.words).toBe('5.0 s slower in B');
+  });
+
+  it('reads nothing while only the numbers that are known are asked for, and says that it compares', async () => {
+    const { services } = await openEditor({ ...files, 'b.route.yaml': other }, { today });
+    const compared = { uri: uriOf('b.route.yaml'), revision: 'HEAD' };
+    const params = {
+      uri: uriOf('a.route.yaml'),
+      view: 'compare',
+      technique: null,
+      compared,
+      objective: 'time',
+      wait: false,
+    } as const;
+    const answer = withComparedRoute({ ...services, readRevision: never }, panelHandler(services));
+    const data = await answer(params, neverStopped);
+    expect(data).toMatchObject({ compare: null, pending: 'Comparing two routes', message: null });
+  });
+
+  it('of nothing yet says so, with the button that ends it', async () => {
+    const { services } = await openEditor(files, { today });
+    const params = {
+      uri: uriOf('a.route.yaml'),
+      view: 'compare',
+      technique: null,
+      objective: 'time',
+      wait: true,
+    } as const;
+    const data = runToCompletion(panelHandler(services)(params));
+    expect(data.message).toMatch(/^Nothing is compared yet\./);
+    expect(data.remedies).toEqual([{ remedy: 'compare', text: 'Compare with Another…' }]);
   });
 
   it('passes on why a revision cannot be read', async () => {
-    const { services } = await openEditor(files, { today });
-    const wish = { a: { uri: uriOf('a.route.yaml'), revision: 'HEAD' }, b: { uri: uriOf('a.route.yaml') } };
+    const editor = await openEditor(files, { today });
     const refuse = () => Promise.resolve({ message: 'Not in a folder that is not trusted.' });
-    expect(await compareHandler({ ...services, readRevision: refuse })(wish, neverStopped)).toEqual({
-      message: 'a.route.yaml at HEAD: Not in a folder that is not trusted.',
-    });
+    const compared = { uri: uriOf('a.route.yaml'), revision: 'HEAD' };
+    const { data } = await comparison(editor, compared, 'a.route.yaml', refuse);
+    expect(data.message).toBe('a.route.yaml at HEAD: Not in a folder that is not trusted.');
   });
 
   it('is of routes only', async () => {
-    const { services } = await openEditor(files, { today });
-    const wish = { a: { uri: uriOf('a.week.yaml') }, b: { uri: uriOf('a.route.yaml') } };
-    expect(await compareHandler({ ...services, readRevision: never })(wish, neverStopped)).toHaveProperty(
-      'message',
-    );
+    const editor = await openEditor(files, { today });
+    const { data } = await comparison(editor, { uri: uriOf('a.week.yaml') }, 'a.route.yaml');
+    expect(data.message).toBe('a.week.yaml is no route; routes are what can be compared.');
   });
 });

@@ -1,3 +1,5 @@
+import type { Steps } from '../../incremental/steps.ts';
+import type { PanelParams } from '../../protocol/messages/panel.ts';
 import { runInTurns, type StopSignal } from '../documents/eventLoop.ts';
 import type { Connection } from 'vscode-languageserver';
 import { requestOr } from '../../protocol/messages/message.ts';
@@ -6,26 +8,20 @@ import {
   type ReadRevisionParams,
   type ReadRevisionResult,
 } from '../../protocol/messages/clientFiles.ts';
-import type { CompareParams, RouteRevision, ViewResult } from '../../protocol/messages/views.ts';
-import { comparePage } from '../../reports/compare/compareText.ts';
-import { dayText } from '../../reports/basisText.ts';
-import { pageMarkdown } from '../../reports/page.ts';
+import type { RouteRevision } from '../../protocol/routeRevision.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
-import { compareRoutesInSteps, type ComparedRoute } from '../../reports/compare/comparison.ts';
-import { mergedNamesOf } from '../../queries/names.ts';
+import type { ComparedRoute } from '../../reports/compare/comparison.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import { resolveForModel } from './resolveProject.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
-import type { Estimates } from '../estimates/estimates.ts';
 
 export interface CompareNeeds {
   readonly workspace: Workspace;
-  readonly estimates: Estimates;
   readonly readRevision: ReadRevision;
 }
 
@@ -43,36 +39,26 @@ export function clientRevisionReader(connection: Connection): ReadRevision {
     });
 }
 
-/** A comparison of two routes, as a page; or why they cannot be compared. */
-export function compareHandler(
+/** Answers a request of the panel in steps; the second argument is the route that is compared, where one was read. */
+export type PanelAnswer<R> = (params: PanelParams, compared?: ComparedRoute | Refusal) => Steps<R>;
+
+/**
+ * Reads the route that a view compares, where there is time to compare, and then answers. The client reads a revision,
+ * so that the answer cannot be in steps alone.
+ */
+export function withComparedRoute<R>(
   needs: CompareNeeds,
-): (params: CompareParams, signal: StopSignal) => Promise<ViewResult> {
-  return ({ a, b }, signal) => compare(needs, a, b, signal);
+  answer: PanelAnswer<R>,
+): (params: PanelParams, signal: StopSignal) => Promise<R> {
+  return async (params, signal) => {
+    const { view, compared, wait } = params;
+    const other =
+      view === 'compare' && compared !== undefined && wait ? await comparedRoute(needs, compared) : undefined;
+    return runInTurns(answer(params, other), signal);
+  };
 }
 
-async function compare(
-  needs: CompareNeeds,
-  first: RouteRevision,
-  second: RouteRevision,
-  signal: StopSignal,
-): Promise<ViewResult> {
-  const a = await comparedRoute(needs, first);
-  if ('message' in a) return a;
-  const b = await comparedRoute(needs, second);
-  if ('message' in b) return b;
-  const steps = compareRoutesInSteps(a, b, { day: needs.estimates.dayChoice(), with: [] });
-  const { report, answerDay, logsOf, times, untried } = await runInTurns(steps, signal);
-  const page = comparePage(report, {
-    title: 'Two routes compared',
-    basis: dayText(answerDay),
-    ...mergedNamesOf(a.project, b.project),
-    logsOf,
-    times,
-    untried,
-  });
-  return { markdown: pageMarkdown(page) };
-}
-
+/** A route that is to be compared, as it is or as it was at a revision; or why it cannot be. */
 async function comparedRoute(
   needs: CompareNeeds,
   { uri, revision }: RouteRevision,
