@@ -64,6 +64,13 @@ export function showOdds(
     ['Faster than', 'Of all runs'],
     odds.chances.map(({ time, chance, isTarget }) => [isTarget ? `${time}, the target` : time, chance]),
   );
+  const split = odds.practiseOrRun;
+  setText(
+    ensureChild(place, 'h2', 'split-title').classed('absent', split === null),
+    split ? 'Practise or run?' : '',
+  );
+  setText(ensureChild(place, 'p', 'split-text').classed('absent', split === null), split?.text ?? '');
+  showTable(place, 'splits', 'Ways to divide the hours', split?.columns ?? [], split?.rows ?? [], false);
   showTable(
     place,
     'bests',

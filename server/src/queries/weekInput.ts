@@ -17,6 +17,9 @@ export interface WeekInput extends ModelInput {
 /** Number of weeks that are planned and forecast, where nobody asks for another number. */
 export const weeksAhead = 4;
 
+/** Most weeks that are planned. */
+export const mostWeeks = 12;
+
 const weekdays: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'];
 
 /** Day of the week of a day number: 1970-01-01 was a Thursday. */

@@ -1,14 +1,17 @@
 import { ModelCache } from '../../model/core/modelCache.ts';
+import { planWeekDeferringGap } from '../../model/week/planWeek.ts';
 import { runTimes } from '../../model/run/runTimes.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
 import { segmentNamesOf } from '../../queries/names.ts';
 import { resolveTarget } from '../../queries/target.ts';
+import { buildWeekInput, mostWeeks, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
 import { noSegmentsMessage, oddsJson } from '../../reports/odds/oddsReport.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
+import { practiseOrRunReport, type PractiseOrRunReport } from '../../reports/odds/practiseOrRunReport.ts';
 import { runOdds } from '../../reports/odds/runOdds.ts';
 import { formatCount } from '../../text/format.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
-import { chooseRoute } from '../route/chooseRoute.ts';
+import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { knownTechniques } from '../route/knownTechniques.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
@@ -22,11 +25,18 @@ interface OddsRequest extends RouteRequest {
   readonly target: number | undefined;
   /** Ids of techniques to count in besides those in the run, as written. */
   readonly extra: readonly string[];
+  /** Hours left for practice and runs; undefined: those of the week file. */
+  readonly hours: number | undefined;
 }
 
 function readOddsRequest(request: Request): OddsRequest {
   const { numbers, lists } = request;
-  return { ...readRouteRequest(request), target: numbers.get('target'), extra: lists.get('with') ?? [] };
+  return {
+    ...readRouteRequest(request),
+    target: numbers.get('target'),
+    extra: lists.get('with') ?? [],
+    hours: numbers.get('hours'),
+  };
 }
 
 /** `routewright odds`: what to expect of the next run. */
@@ -40,10 +50,14 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   if (project.segments.length === 0) return cliError(noSegmentsMessage);
   const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const target = resolveTarget(project, own, asked.target);
+  if (asked.hours !== undefined && target === undefined) return cliError(hoursWithoutTarget);
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;
   const cache = new ModelCache();
+  const split =
+    target === undefined ? null : splitOf(route, { ...asked, extra, target: target.seconds }, cache, io);
+  if (asked.hours !== undefined && split === null) return cliError(hoursWithoutPlan);
   const report = withProgress(io, progress, () =>
-    runOdds(modelInput, { target: target?.seconds ?? null, with: extra }, cache),
+    runOdds(modelInput, { target: target?.seconds ?? null, with: extra }, cache, split),
   );
   const answer = {
     json: () => oddsJson(report),
@@ -60,4 +74,33 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
       ),
   };
   return giveAnswer(answer, route, io);
+}
+
+const hoursWithoutTarget =
+  '--hours asks how to divide the hours until a target is beaten, and there is none: add --target 41:30, or write target: into the week file or the route.';
+const hoursWithoutPlan =
+  '--hours asks how many hours of the plan to practise first, and the plan has none: write minutes for practice into the week file, for example days: { mon: 60, wed: 60, sat: 90 }.';
+
+/** How to divide the hours left between practice and runs; null where there is no practice to plan. */
+function splitOf(
+  { project, own, answerDay }: ChosenRoute,
+  { hours, extra, target }: Pick<OddsRequest, 'hours' | 'extra'> & { readonly target: number },
+  cache: ModelCache,
+  io: Io,
+): PractiseOrRunReport | null {
+  const asOf = { asOf: answerDay.day };
+  const oneWeek = buildWeekInput(project, own, 1, asOf);
+  if (oneWeek.givenMinutes.every((minutes) => minutes === 0)) return null;
+  const weeks = hours === undefined ? weeksAhead : weeksFor(hours, oneWeek);
+  const weekInput = buildWeekInput(project, own, weeks, asOf);
+  return withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () => {
+    const { plan } = planWeekDeferringGap(weekInput.planInput, cache);
+    return practiseOrRunReport(weekInput, plan.days, { target, hours, with: extra }, cache);
+  });
+}
+
+/** The weeks that so many hours take by the week file, as many of them as can be planned. */
+function weeksFor(hours: number, { givenMinutes, runMinutes }: WeekInput): number {
+  const perWeek = [...givenMinutes, ...runMinutes].reduce((sum, minutes) => sum + minutes, 0);
+  return Math.max(1, Math.min(mostWeeks, Math.ceil((60 * hours) / perWeek)));
 }

@@ -8,7 +8,7 @@ import { stemOf } from '../../files/fileKind.ts';
 import { replaceText } from '../../disk/replaceText.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
-import { buildWeekInput, weeksAhead } from '../../queries/weekInput.ts';
+import { buildWeekInput, mostWeeks, weeksAhead } from '../../queries/weekInput.ts';
 import { planIcs } from '../../reports/plan/planIcs.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
@@ -24,7 +24,6 @@ import { type CliError, cliError, type CommandResult, isCliError } from '../term
 import { type Io, printNotice, withProgress } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
-const maxWeeks = 12;
 /** Used where neither the command nor the logs say when a session starts: seven in the evening. */
 const defaultStart = 19 * 60;
 
@@ -40,7 +39,7 @@ interface PlanRequest extends RouteRequest {
 function readPlanRequest(request: Request): PlanRequest | CliError {
   const weeks = weeksOf(request.values.get('weeks'));
   const at = clockOf(request.values.get('at'));
-  if (weeks === undefined) return cliError(`--weeks needs a whole number from 1 to ${maxWeeks}.`);
+  if (weeks === undefined) return cliError(`--weeks needs a whole number from 1 to ${mostWeeks}.`);
   if (at === undefined) return cliError('--at needs a time of day such as 19:30.');
   return { ...readRouteRequest(request), weeks, ics: request.values.get('ics'), at: at ?? undefined };
 }
@@ -75,7 +74,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
 function weeksOf(written: string | undefined): number | undefined {
   if (written === undefined) return weeksAhead;
   const weeks = Number(written);
-  return /^\d+$/.test(written) && weeks >= 1 && weeks <= maxWeeks ? weeks : undefined;
+  return /^\d+$/.test(written) && weeks >= 1 && weeks <= mostWeeks ? weeks : undefined;
 }
 
 /** Minutes after midnight; null where nothing is written, undefined where the text is no time of day. */

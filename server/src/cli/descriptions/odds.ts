@@ -1,11 +1,12 @@
 import type { Command } from '../terminal/command.ts';
-import { readTarget } from '../terminal/optionValues.ts';
+import { readHours, readTarget } from '../terminal/optionValues.ts';
 import { asOf, filesNote, json, runner } from './shared.ts';
 
 /** The operands, options and help of `odds`. */
 export const oddsCommand: Command = {
   name: 'odds',
-  summary: 'what a run comes to, the chance to beat the target, where to reset',
+  summary:
+    'what a run comes to, the chance to beat the target, where to reset, and whether to practise first',
   operands: '[FILE|FOLDER ...]',
   completes: ['file'],
   options: [
@@ -14,6 +15,14 @@ export const oddsCommand: Command = {
       value: 'TIME',
       number: readTarget,
       help: 'The time to beat, such as 41:30. Left out: the one in the week file, else in the route.',
+    },
+    {
+      name: 'hours',
+      value: 'HOURS',
+      number: readHours,
+      help:
+        'Hours left for practice and runs together; the answer says how many to practise first. Left out: those that the ' +
+        'week file gives in the next four weeks.',
     },
     {
       name: 'with',
@@ -35,5 +44,6 @@ export const oddsCommand: Command = {
   examples: [
     'routewright odds lanternfall.route.yaml',
     'routewright odds --target 41:20 --with lamp-clip,tide-skip',
+    'routewright odds --hours 20',
   ],
 };

@@ -1,4 +1,6 @@
+import { mostHoursLeft } from '../../model/week/hoursLeft.ts';
 import { parseMoment } from '../../text/calendar.ts';
+import { formatNumber } from '../../text/format.ts';
 import { parseTime } from '../../text/time.ts';
 
 /** The day that `--as-of` asks for: a day number, or `last` for the day after the last log entry; undefined: today. */
@@ -18,6 +20,14 @@ export function asOfProblem(value: string): string | undefined {
 /** The seconds in a value of `--target`, or a sentence about a wrong value. */
 export function readTarget(value: string): number | string {
   return parseTime(value) ?? `--target needs a time such as 41:30 or 92.4, not ${value}.`;
+}
+
+/** The hours in a value of `--hours`, or a sentence about a wrong value. */
+export function readHours(value: string): number | string {
+  const hours = /^\d{1,5}(\.\d{1,3})?$/.test(value) ? Number(value) : NaN;
+  return hours <= mostHoursLeft
+    ? hours
+    : `--hours needs a number from 0 to ${formatNumber(mostHoursLeft, 0)} such as 20, not ${value}.`;
 }
 
 /** The values of the options, as written. */

@@ -20,6 +20,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { runReviewsInSteps, type RunChange } from '../../reports/review/runChange.ts';
+import { practiseOrRunReportInSteps } from '../../reports/odds/practiseOrRunReport.ts';
 import { runOddsInSteps } from '../../reports/odds/runOdds.ts';
 import { buildTonightInputInSteps } from '../../queries/tonightInput.ts';
 import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
@@ -202,17 +203,28 @@ export class PanelReports {
     );
   }
 
+  /**
+   * The odds of a run.
+   *
+   * @param target seconds
+   */
   *odds(
     project: Project,
+    own: RunnerFiles,
     input: ModelInput,
     target: number | null,
     wait: boolean,
   ): Steps<ReportResult<{ readonly odds: OddsReport; readonly times: RunTimes }>> {
-    const key = modelInputKey(input) + String(target);
+    const weekInput = this.weekPlanInput(project, own, input);
+    const key = weekKey(input, weekInput) + JSON.stringify([target, weekInput.runMinutes]);
     const cache = this.estimates.cache(project);
+    const planned = this.week(project, input, weekInput, true);
     return yield* this.cachedReport(project, 'odds', 'odds', key, wait, function* () {
+      const plan = target === null ? undefined : (yield* planned).report;
+      const asked = { target: target ?? 0, hours: undefined, with: [] };
+      const split = plan ? yield* practiseOrRunReportInSteps(weekInput, plan.days, asked, cache) : null;
       return {
-        odds: yield* runOddsInSteps(input, { target, with: [] }, cache),
+        odds: yield* runOddsInSteps(input, { target, with: [] }, cache, split),
         times: yield* runTimesInSteps(input, cache),
       };
     });

@@ -154,7 +154,7 @@ function* oddsSection({
     return { ...emptySections, message, remedies: remedies(own, 'route') };
   }
   const target = resolveTarget(project, own)?.seconds ?? null;
-  const { report, fresh } = yield* reports.odds(project, modelInput, target, params.wait);
+  const { report, fresh } = yield* reports.odds(project, own, modelInput, target, params.wait);
   return {
     ...emptySections,
     odds: report ? oddsView(report.odds, report.times, names, basisText(own, modelInput, answerDay)) : null,

@@ -35,6 +35,11 @@ function deviationOfTimes({ step, masses }: TimeDistribution): number {
 /** The grid of the worlds has this many points in a standard deviation of the final time. */
 const pointsPerDeviation = 12;
 
+/** Seconds between grid points for plans of many worlds: coarse enough to be quick, fine enough for means. */
+export function coarseStep(times: TimeDistribution): number {
+  return Math.max(times.step, deviationOfTimes(times) / pointsPerDeviation);
+}
+
 /**
  * How much the expected best of each number of runs changes when the doubts about single techniques last over all
  * runs, instead of being drawn anew in each; seconds, mostly above 0, and 0 for a single run. It is the difference
@@ -53,7 +58,7 @@ export function* persistentDoubtEffect(
     readonly scenario: (scenario: number, step: number) => RunPlan;
   },
 ): Steps<number[]> {
-  const step = Math.max(times.step, deviationOfTimes(times) / pointsPerDeviation);
+  const step = coarseStep(times);
   const weight = 1 / worlds.length;
   const doubted = yield* mapInSteps(worlds, (world) => ({
     weight,

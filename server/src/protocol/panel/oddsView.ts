@@ -27,6 +27,10 @@ export const oddsShape = record({
   resetText: textShape,
   /** Chances that a run that is started and never reset beats a time, from the fastest time on. */
   chances: listOf(record({ time: textShape, chance: textShape, isTarget: booleanShape })),
+  /** How to divide the hours left between practice and runs; null without a target or a plan. */
+  practiseOrRun: orNull(
+    record({ text: textShape, columns: listOf(textShape), rows: listOf(listOf(textShape)) }),
+  ),
   /** The expected best of a number of finished runs. */
   bests: listOf(record({ runs: textShape, best: textShape })),
   /** What the odds rest on: whole sentences. */

@@ -1,5 +1,6 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Odds } from '../../model/run/odds.ts';
+import { practiseOrRunJson, type PractiseOrRunReport } from './practiseOrRunReport.ts';
 import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
 /** Why a route without segments has no odds. */
@@ -24,6 +25,8 @@ export interface OddsReport extends Pick<
   readonly asOf: string;
   /** Where the time of each segment comes from: the runs, the week file or the route. */
   readonly segmentTimes: readonly SegmentSource[];
+  /** How to divide the hours left; null without a target or a plan. */
+  readonly practiseOrRun: PractiseOrRunReport | null;
 }
 
 export interface SegmentSource {
@@ -34,13 +37,18 @@ export interface SegmentSource {
 }
 
 /** @param asOfDay day number of the morning that it is for */
-export function oddsReport(odds: Odds, asOfDay: number, segmentTimes: readonly SegmentSource[]): OddsReport {
+export function oddsReport(
+  odds: Odds,
+  asOfDay: number,
+  segmentTimes: readonly SegmentSource[],
+  practiseOrRun: PractiseOrRunReport | null,
+): OddsReport {
   const { finalTime, clockPerFinish, finishChance, target, chance, quantiles } = odds;
   const { perHour, bestAfter, resetLine, uses } = odds;
   return {
     asOf: formatDate(asOfDay),
     ...{ finalTime, clockPerFinish, finishChance, target, chance, quantiles },
-    ...{ perHour, bestAfter, resetLine, uses, segmentTimes },
+    ...{ perHour, bestAfter, resetLine, uses, segmentTimes, practiseOrRun },
   };
 }
 
@@ -66,5 +74,6 @@ export function oddsJson(report: OddsReport): OddsReport {
     })),
     uses: report.uses,
     segmentTimes: report.segmentTimes.map(({ segment, from, runs }) => ({ segment, from, runs })),
+    practiseOrRun: report.practiseOrRun && practiseOrRunJson(report.practiseOrRun),
   };
 }

@@ -11,6 +11,7 @@ import {
 } from '../../text/format.ts';
 import type { OddsReport, SegmentSource } from './oddsReport.ts';
 import type { TimeBar } from '../../model/run/runTimes.ts';
+import { practiseOrRunText, splitColumns, splitRows } from './practiseOrRunReport.ts';
 import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
 export interface OddsPageOptions {
@@ -37,6 +38,7 @@ export function oddsPage(report: OddsReport, words: OddsPageOptions): Page {
       heading('What to expect'),
       facts(expectations(report, words)),
       ...timesPicture(report, words.times ?? []),
+      ...splitPart(report),
       ...bestPart(report),
       ...linePart(report, words),
       heading('What this rests on'),
@@ -148,6 +150,16 @@ function joinedBars(times: readonly TimeBar[], each: number): TimeBar[] {
     joined.set(place, (joined.get(place) ?? 0) + share);
   }
   return [...joined].map(([place, share]) => ({ from: place * width, to: (place + 1) * width, share }));
+}
+
+function splitPart({ practiseOrRun }: OddsReport): PagePart[] {
+  if (practiseOrRun === null) return [];
+  const rows = splitRows(practiseOrRun);
+  return [
+    heading('Practise or run?'),
+    prose(practiseOrRunText(practiseOrRun)),
+    ...(rows.length > 0 ? [tableOf([...splitColumns], rows, 'rrr')] : []),
+  ];
 }
 
 function bestPart(report: OddsReport): PagePart[] {

@@ -3,6 +3,7 @@ import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import { oddsFromLogsInSteps } from '../../model/run/oddsFromLogs.ts';
 import { oddsReport, type OddsReport, type SegmentSource } from './oddsReport.ts';
+import type { PractiseOrRunReport } from './practiseOrRunReport.ts';
 import type { RunnerSegmentTimes } from '../../queries/runnerSegmentTimes.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 
@@ -14,11 +15,13 @@ export function* runOddsInSteps(
   modelInput: ModelInput,
   choices: { readonly target: number | null; readonly with: readonly string[] },
   cache?: ModelCache,
+  practiseOrRun: PractiseOrRunReport | null = null,
 ): Steps<OddsReport> {
   return oddsReport(
     yield* oddsFromLogsInSteps(modelInput, choices, cache),
     modelInput.asOfDay,
     segmentSourcesOf(modelInput.times),
+    practiseOrRun,
   );
 }
 

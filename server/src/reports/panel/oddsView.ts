@@ -5,6 +5,7 @@ import type { Fact } from '../../protocol/panel/viewParts.ts';
 import { decimalsFor, formatMinutes, formatNumber, formatPercent } from '../../text/format.ts';
 import type { OddsReport } from '../odds/oddsReport.ts';
 import { formatChance, hasResetTimes, oddsBasis, resetLineText } from '../odds/oddsText.ts';
+import { practiseOrRunText, splitColumns, splitRows } from '../odds/practiseOrRunReport.ts';
 import { timeTicks } from './timeTicks.ts';
 import { numberTicks, segmentName, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
@@ -48,6 +49,11 @@ export function oddsView(report: OddsReport, times: RunTimes, names: PanelNames,
     ),
     ...resetPart(report, times, names),
     chances: finishes ? chancesOf(report, times, barClock, targetText) : [],
+    practiseOrRun: report.practiseOrRun && {
+      text: practiseOrRunText(report.practiseOrRun),
+      columns: splitColumns,
+      rows: splitRows(report.practiseOrRun),
+    },
     bests: finishes
       ? report.bestAfter.map(({ runs, mean }) => ({ runs: String(runs), best: clock(mean) }))
       : [],

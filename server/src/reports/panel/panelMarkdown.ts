@@ -104,7 +104,16 @@ function curveParts({ name, facts, results, points }: CurveView): string[] {
   ];
 }
 
-function oddsParts({ summary, facts, chances, bests, resetLine, resetText, basis }: OddsView): string[] {
+function oddsParts({
+  summary,
+  facts,
+  chances,
+  practiseOrRun,
+  bests,
+  resetLine,
+  resetText,
+  basis,
+}: OddsView): string[] {
   return [
     '## The odds of a run',
     escapeMarkdownToPaste(summary),
@@ -117,6 +126,13 @@ function oddsParts({ summary, facts, chances, bests, resetLine, resetText, basis
             ['Faster than', 'Of all runs'],
             chances.map(({ time, chance, isTarget }) => [isTarget ? `${time}, the target` : time, chance]),
           ),
+        ]),
+    ...(practiseOrRun === null
+      ? []
+      : [
+          '### Practise or run?',
+          escapeMarkdownToPaste(practiseOrRun.text),
+          ...(practiseOrRun.rows.length > 0 ? [table(practiseOrRun.columns, practiseOrRun.rows)] : []),
         ]),
     ...(bests.length === 0
       ? []
