@@ -14,6 +14,15 @@ interface Report {
   resetLine: { segment: string; time: number | null }[];
   uses: string[];
   segmentTimes: { segment: string; from: string; runs: number }[];
+  practiseOrRun: {
+    hours: number;
+    from: string;
+    planHours: number;
+    practice: number;
+    chance: number;
+    runsAlone: number;
+    splits: { practice: number; runs: number; chance: number }[];
+  } | null;
 }
 
 async function oddsOf(cwd: string, ...argv: string[]) {
@@ -30,7 +39,7 @@ describe('odds --json', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(Object.keys(report)).toEqual([
       ...['asOf', 'finalTime', 'clockPerFinish', 'finishChance', 'target', 'chance', 'quantiles', 'perHour'],
-      ...['bestAfter', 'resetLine', 'uses', 'segmentTimes'],
+      ...['bestAfter', 'resetLine', 'uses', 'segmentTimes', 'practiseOrRun'],
     ]);
     expect(Object.keys(report.quantiles)).toEqual(['p10', 'p50', 'p90']);
     expect((await routewright(samples, ['odds', '--json'])).out).toBe(out);
@@ -94,6 +103,53 @@ segments:
       'lanternfall.practice.yaml': practice.replace('[60, 150]', '[0, 150]'),
     });
     expect((await oddsOf(hopeless, '--with', 'crate-vault')).report.uses).toEqual([]);
+  });
+});
+
+describe('practise or run?', () => {
+  const days = `${week}days: { mon: 60, wed: 60, fri: 60 }\nruns: { sat: 120 }\ntarget: "3:30"\n`;
+  const planned = { ...files, 'a.week.yaml': days };
+
+  test('is about the hours of the week file, or those asked about', async () => {
+    const folder = folderOf(planned);
+    const own = (await oddsOf(folder)).report.practiseOrRun!;
+    // Five hours in each of four weeks.
+    expect(own).toMatchObject({ hours: 20, from: 'week' });
+    expect(own.splits.map(({ practice, runs }) => practice + runs)).toEqual(own.splits.map(() => 20));
+    expect(own.splits[0]).toEqual({ practice: 0, runs: 20, chance: own.runsAlone });
+    expect(own.planHours).toBeLessThanOrEqual(12);
+    const asked = (await oddsOf(folder, '--hours', '40')).report.practiseOrRun!;
+    expect(asked).toMatchObject({ hours: 40, from: 'asked' });
+    // So many hours take eight weeks.
+    expect(asked.planHours).toBeGreaterThan(12);
+    expect(asked.chance).toBeGreaterThanOrEqual(own.chance);
+    expect((await oddsOf(folder, '--hours', '0')).report.practiseOrRun).toMatchObject({
+      hours: 0,
+      chance: 0,
+    });
+  });
+
+  test('is said in a sentence and a table', async () => {
+    const { out } = await routewright(folderOf(planned), ['odds', '--hours', '20']);
+    expect(out).toMatch(/Practise or run\?\nOf the 20 h asked about, /);
+    expect(out).toMatch(/\n +0 h +20 h +[<>\d]+ %\n/);
+  });
+
+  test.each<[Record<string, string>, string[], string]>([
+    [planned, ['--hours', '1e9'], '--hours needs a number from 0 to 10000 such as 20, not 1e9.'],
+    [planned, ['--hours', '10001'], 'not 10001.'],
+    [files, ['--hours', '20'], 'and there is none: add --target 41:30'],
+    [files, ['--hours', '20', '--target', '3:30'], 'write minutes for practice into the week file'],
+  ])('what it cannot be asked exits 2 with a sentence', async (own, argv, sentence) => {
+    const { code, out, err } = await routewright(folderOf(own), ['odds', ...argv]);
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain(sentence);
+  });
+
+  test('is not asked without a target or a plan', async () => {
+    expect((await oddsOf(folderOf(files), '--target', '3:30')).report.practiseOrRun).toBeNull();
+    const noTarget = { ...files, 'a.week.yaml': days.replace(/target.*\n/, '') };
+    expect((await oddsOf(folderOf(noTarget))).report.practiseOrRun).toBeNull();
   });
 });
 

@@ -6,7 +6,7 @@ import { asOf, filesNote, json, runner } from './shared.ts';
 export const oddsCommand: Command = {
   name: 'odds',
   summary:
-    'what a run comes to, the chance to beat the target, where to reset, and whether to practise first',
+    'what a run comes to, where to reset, and whether to practise first',
   operands: '[FILE|FOLDER ...]',
   completes: ['file'],
   options: [

@@ -106,7 +106,7 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
     return `${left}, no part spent on the plan brings the target within reach: its chance stays under 1 %.`;
   const most = Math.min(hours, planHours);
   if (asGood.from === 0 && asGood.to >= most)
-    return `${left}, it makes no difference how many go into practice first: the target is beaten with a chance of about ${formatPercent(chance)}.`;
+    return `${left}, it makes no difference how many go into practice first: the target is beaten with a chance of ${formatPercent(chance)}.`;
   if (practice === 0)
     return (
       `${left}, use all for runs: the target is beaten with a chance of ${formatPercent(chance)}, and practice first does not raise it.` +
