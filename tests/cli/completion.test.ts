@@ -147,6 +147,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright rank --cycle w')).toEqual(['wall-kick=']);
     expect(offered('routewright log --times h')).toEqual(['harbor=']);
     expect(offered('routewright log crate')).toEqual(['crate-vault']);
+    expect(offered('routewright explain max')).toEqual(['max_tries']);
   }, 300_000);
 
   test('completes files', () => {
@@ -209,7 +210,7 @@ test.each([
   [[], 'Say for which shell: routewright completion bash, for example.'],
   [['bsh'], 'bash, zsh, fish or powershell, not for bsh. Did you mean bash?'],
   [['bash', 'zsh'], 'Say for which shell'],
-  [['--ids', 'route'], '--ids can be technique or segment, not route.'],
+  [['--ids', 'route'], '--ids can be technique, segment or key, not route.'],
 ])('%j exits 2 with a sentence', async (argv, sentence) => {
   const { code, out, err } = await routewright(folder, ['completion', ...argv]);
   expect({ code, out }).toEqual({ code: 2, out: '' });

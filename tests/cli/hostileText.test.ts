@@ -148,6 +148,7 @@ const cases: readonly Case[] = [
   quiet('export', 'ranking', names.route),
   quiet('export', names.route, '--json'),
   say('export', 'runs', names.route, '--to', names.route),
+  say('explain', hostile),
   say('completion', hostile),
   quiet('completion', '--ids', 'technique'),
   quiet('completion', 'bash'),

@@ -53,6 +53,7 @@ const answers: Readonly<Record<string, readonly string[]>> = {
   ],
   new: ['new', 'my-route', '--game', 'Our game'],
   'new-from': ['new', 'made', '--from', 'segments.csv', '--from', 'techniques.csv', '--dry-run'],
+  'explain-key': ['explain', 'saves'],
   help: ['help'],
   'help-rank': ['help', 'rank'],
 };

@@ -63,6 +63,10 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     ...(await import('./descriptions/new.ts')).newCommand,
     run: async (request, io) => (await import('./commands/new.ts')).createRoute(request, io),
   }),
+  explain: async () => ({
+    ...(await import('./descriptions/explain.ts')).explainCommand,
+    run: async (request, io) => (await import('./commands/explain.ts')).explainKey(request, io),
+  }),
   completion: async () => ({
     ...(await import('./descriptions/completion.ts')).completionCommand,
     run: async (request, io, { allCommands }) =>

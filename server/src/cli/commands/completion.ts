@@ -24,6 +24,10 @@ export async function completion(
   commands: readonly Command[],
 ): Promise<CommandResult> {
   const kind = values.get('ids');
+  if (kind === 'key') {
+    printLines(io, (await import('../../files/schema/keyMeanings.ts')).allKeys());
+    return exitCodes.fine;
+  }
   if (kind !== undefined) {
     const { techniques, segments } = await (await import('../project/routeIds.ts')).routeIds(io.cwd);
     printLines(io, kind === 'segment' ? segments : techniques);

@@ -69,6 +69,7 @@ function valueAction({ oneOf, completes, separator }: Option): string {
   switch (completes) {
     case 'technique':
     case 'segment':
+    case 'key':
       return `ids=${completes}${separator === undefined ? '' : ` separator='${separator}'`}`;
     case 'folder':
       return 'compopt -o dirnames 2>/dev/null';
@@ -87,6 +88,7 @@ function operandAction({ completes, operandOneOf }: Command): string {
     return completes.includes('file') ? words : `${words}; compopt +o default 2>/dev/null`;
   }
   if (completes.includes('technique')) return 'ids=technique';
+  if (completes.includes('key')) return 'ids=key; compopt +o default 2>/dev/null';
   if (completes.includes('file')) return ': file names';
   return `compopt +o default${completes.includes('folder') ? ' -o dirnames' : ''} 2>/dev/null`;
 }

@@ -54,6 +54,7 @@ function valueArguments({ oneOf, completes, separator }: Option): string {
   switch (completes) {
     case 'technique':
     case 'segment':
+    case 'key':
       return `-x -a ${quote(`(__routewright_ids ${completes}${separator === undefined ? '' : ` ${separator}`})`)}`;
     case 'folder':
       return `-x -a ${quote(folders)}`;
@@ -70,6 +71,7 @@ function operandLines({ name, completes, operandOneOf }: Command): string[] {
   if (operandOneOf)
     return [line(name, `${completes.includes('file') ? '' : '-f '}-a ${quote(operandOneOf.join(' '))}`)];
   if (completes.includes('technique')) return [line(name, `-a ${quote('(__routewright_ids technique)')}`)];
+  if (completes.includes('key')) return [line(name, `-f -a ${quote('(__routewright_ids key)')}`)];
   if (completes.includes('file')) return [];
   return [line(name, completes.includes('folder') ? `-f -a ${quote(folders)}` : '-f')];
 }

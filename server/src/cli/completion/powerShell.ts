@@ -23,6 +23,7 @@ export function powerShellScript(commands: readonly Command[]): string {
   ]);
   const ids = commands.flatMap(({ name, options: all, completes }) => [
     ...(completes.includes('technique') ? [idRow(name, 'technique')] : []),
+    ...(completes.includes('key') ? [idRow(name, 'key')] : []),
     ...all.flatMap((option) =>
       takesValue(option) && (option.completes === 'technique' || option.completes === 'segment')
         ? [idRow(`${name} --${option.name}`, option.completes, option.separator)]

@@ -77,6 +77,7 @@ function valueAction({ oneOf, completes, separator }: Option): string {
   switch (completes) {
     case 'technique':
     case 'segment':
+    case 'key':
       return ` _routewright_ids ${completes}${separator === undefined ? '' : ` ${separator === ':' ? '\\:' : separator}`}`;
     case 'folder':
       return '_files -/';
@@ -94,6 +95,7 @@ function operandSpecs({ completes, operandOneOf }: Command): string[] {
     return [quote(`1:word or file:{compadd -- ${words}; _files}`), quote('*:file:_files')];
   }
   if (completes.includes('technique')) return [quote('*:technique or file:_routewright_techniques_or_files')];
+  if (completes.includes('key')) return [quote('1:key: _routewright_ids key')];
   if (completes.includes('file')) return [quote('*:file:_files')];
   return completes.includes('folder') ? [quote('1:folder:_files -/')] : [];
 }

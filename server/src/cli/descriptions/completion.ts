@@ -15,8 +15,8 @@ export const completionCommand: Command = {
     {
       name: 'ids',
       value: 'KIND',
-      oneOf: ['technique', 'segment'],
-      help: 'Print the ids of the routes in the current folder in place of a script: what the scripts call for a word that is an id.',
+      oneOf: ['technique', 'segment', 'key'],
+      help: 'Print the ids of the routes in the current folder, or the keys of files, in place of a script: what the scripts call for a word that is one.',
     },
   ],
   notes: [

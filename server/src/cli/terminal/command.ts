@@ -2,9 +2,9 @@ import { colorChoices } from './layout/screen.ts';
 
 /**
  * The kinds of word that a shell can complete: the id of a technique or a segment of the routes in the current folder,
- * a file, a folder.
+ * a key of the files, a file, a folder.
  */
-export type WordKind = 'technique' | 'segment' | 'file' | 'folder';
+export type WordKind = 'technique' | 'segment' | 'key' | 'file' | 'folder';
 
 /** An option of a command. */
 export interface Option {

@@ -33,19 +33,25 @@ const schemasByName = schemas as unknown as Readonly<
 >;
 const referencePattern = /^(?:(\w+)\.schema\.json)?#\/definitions\/(\w+)$/;
 
+/** The schema of a whole file. */
+export function schemaOf(kind: FileKind): ResolvedSchema {
+  return { schema: schemasByName[kind]!, file: kind };
+}
+
 /** A definition that several kinds share, by name. */
 export function commonSchema(name: string): Schema {
   return schemasByName.common?.definitions?.[name] ?? {};
 }
 
-interface ResolvedSchema {
+/** A schema with its references merged in. */
+export interface ResolvedSchema {
   readonly schema: Schema;
   /** Name of the schema file it stands in, for references inside it. */
   readonly file: string;
 }
 
 /** A schema with its reference and its `allOf` merged in; what is written at the place itself wins. */
-function resolve({ schema, file }: ResolvedSchema): ResolvedSchema {
+export function resolve({ schema, file }: ResolvedSchema): ResolvedSchema {
   const parts = [
     ...(schema.$ref === undefined ? [] : [{ $ref: schema.$ref }]),
     ...(schema.allOf ?? []),

@@ -1,0 +1,48 @@
+import { type FileKind, fileKinds } from '../../files/fileKind.ts';
+import { allKeys, keyMeanings, nearbyKeys } from '../../files/schema/keyMeanings.ts';
+import { keyJson, keyListPage, keyPage } from '../../reports/keys/keyPage.ts';
+import { formatList } from '../../text/format.ts';
+import type { Request } from '../terminal/arguments.ts';
+import { cliError, type CommandResult } from '../terminal/cliError.ts';
+import { exitCodes, type Io, printJson, printLines } from '../terminal/io.ts';
+import { printPage } from '../terminal/print.ts';
+
+/** `routewright explain KEY`: what a key of a file means. */
+export function explainKey({ paths, switches }: Request, io: Io): Promise<CommandResult> {
+  return Promise.resolve(answer(paths, switches.has('json'), io));
+}
+
+function answer(paths: readonly string[], json: boolean, io: Io): CommandResult {
+  const [written, ...more] = paths;
+  if (more.length > 0) return cliError(`One key at a time: ${paths.join(', ')} are ${paths.length}.`);
+  if (written === undefined) return listKeys(json, io);
+  const meanings = keyMeanings(written);
+  const [first] = meanings;
+  if (first) {
+    if (json) printJson(io, keyJson(first.key, meanings));
+    else printPage(io, keyPage(meanings));
+    return exitCodes.fine;
+  }
+  if (/^x-/i.test(written) && !json) {
+    printLines(io, [`${written} is a key of your own: nothing reads it, and it is kept wherever it stands.`]);
+    return exitCodes.fine;
+  }
+  const near = nearbyKeys(written);
+  const hint =
+    near.length > 0
+      ? `Did you mean ${formatList(near).replace(' and ', ' or ')}?`
+      : 'All keys: routewright explain. A technique: routewright rank --explain TECHNIQUE.';
+  return cliError(`No file has a key ${written}. ${hint}`);
+}
+
+function listKeys(json: boolean, io: Io): CommandResult {
+  const byKind = fileKinds.map((kind): readonly [FileKind, readonly string[]] => [
+    kind,
+    allKeys().filter((key) =>
+      keyMeanings(key).some(({ places }) => places.some((place) => place.kind === kind)),
+    ),
+  ]);
+  if (json) printJson(io, { keys: Object.fromEntries(byKind) });
+  else printPage(io, keyListPage(byKind));
+  return exitCodes.fine;
+}

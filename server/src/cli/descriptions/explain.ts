@@ -1,0 +1,17 @@
+import type { Command } from '../terminal/command.ts';
+import { json } from './shared.ts';
+
+/** The operands, options and help of `explain`. */
+export const explainCommand: Command = {
+  name: 'explain',
+  summary: 'what a key of a file means, with its type, unit and an example',
+  operands: '[KEY]',
+  completes: ['key'],
+  options: [json],
+  notes: [
+    'Without a key it lists the keys of each kind of file. Where a technique stands and what practice of it brings is ' +
+      'the work of rank --explain TECHNIQUE.',
+    'Exits 0 with an answer, 2 where no file has such a key.',
+  ],
+  examples: ['routewright explain saves', 'routewright explain'],
+};
