@@ -1,11 +1,13 @@
 import { existsSync, readdirSync, statSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { isAbsolute, join, relative, sep } from 'node:path';
+import { platform } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import type { LogJournal, LogJournals } from './logJournal.ts';
 import { systemClock } from './clock.ts';
 import { toFailure, isFailure } from './failure.ts';
 import { sanitizeForTerminal } from '../safeText/terminal.ts';
+import { shellWord } from '../text/shellWord.ts';
 import { pendingEntriesText } from './pendingEntriesText.ts';
 import { flushToEditor, confirmSaved } from './flush.ts';
 import { openJournal, type Journal } from './journal.ts';
@@ -51,7 +53,7 @@ export function editorJournals(state: string): LogJournals {
         const name = sanitizeForTerminal(inside.split(sep).join('/'));
         return [
           `${pendingEntriesText(one.waiting)} in a journal for ${name}, which is no longer there. If it was moved or renamed, ` +
-            `bring it in on the command line: routewright log --moved-from ${name} NEW-FILE`,
+            `bring it in on the command line: routewright log --moved-from ${shellWord(name, platform)} NEW-FILE`,
         ];
       });
     },

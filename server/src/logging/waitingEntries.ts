@@ -1,3 +1,4 @@
+import { platform } from 'node:process';
 import type { Reading } from '../files/reading/reading.ts';
 import { systemClock } from '../journal/clock.ts';
 import { liveEditors } from '../journal/editorMarker.ts';
@@ -9,6 +10,7 @@ import { orphanedJournals } from '../journal/orphanedJournals.ts';
 import { countPending, isNonePending } from '../journal/pendingCounts.ts';
 import { pendingEntriesText } from '../journal/pendingEntriesText.ts';
 import { sanitizeForTerminal } from '../safeText/terminal.ts';
+import { shellWord } from '../text/shellWord.ts';
 
 /** A log on the disk, as it was read. */
 export interface LogOnDisk {
@@ -29,6 +31,7 @@ export function waitingNotices(files: readonly LogOnDisk[], state: string): stri
 
 function waitingNotice({ path, name: written, reading }: LogOnDisk, state: string): string | undefined {
   const name = sanitizeForTerminal(written);
+  const word = shellWord(name, platform);
   try {
     const folder = journalFolder(state, realPath(path));
     const waiting = countPending(
@@ -40,8 +43,8 @@ function waitingNotice({ path, name: written, reading }: LogOnDisk, state: strin
       liveEditors(folder).length > 0
         ? 'Save the file in the editor that has it open: the entries are then written into it.'
         : waiting.open
-          ? `Write the finished blocks into it with: routewright log ${name}. The open block follows when you end it: routewright log --end ${name}`
-          : `Write it into the file with: routewright log ${name}`;
+          ? `Write the finished blocks into it with: routewright log ${word}. The open block follows when you end it: routewright log --end ${word}`
+          : `Write it into the file with: routewright log ${word}`;
     return `Not counted here: ${pendingEntriesText(waiting)} in the journal of ${name}. ${wayOut}`;
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
@@ -60,6 +63,6 @@ export function leftBehindNotices(state: string, now: number): string[] {
   return orphanedJournals(state, now).map(
     ({ path, folder, waiting }) =>
       `${pendingEntriesText(waiting)} in a journal for ${sanitizeForTerminal(path)}, which is no longer there. If it was moved or ` +
-      `renamed: routewright log --moved-from ${sanitizeForTerminal(path)} NEW-FILE. If nothing of it is wanted, delete ${folder}`,
+      `renamed: routewright log --moved-from ${shellWord(sanitizeForTerminal(path), platform)} NEW-FILE. If nothing of it is wanted, delete ${folder}`,
   );
 }

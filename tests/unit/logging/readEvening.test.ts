@@ -6,8 +6,8 @@ import type { WrittenEveningForm } from '../../../server/src/protocol/runLog/wri
 const words: LogVocabulary = {
   techniques: { 'box-jump': 'crate-vault', 'crate-vault': 'crate-vault' },
   segments: ['harbor', 'rope-yard'],
-  techniqueNames: {},
-  segmentNames: {},
+  techniquesByName: {},
+  segmentsByName: {},
 };
 const evening: WrittenEveningForm = {
   date: '2026-10-03',

@@ -6,8 +6,8 @@ import { timesInOrder } from '../../../server/src/protocol/runLog/writtenTimes.t
 const words: LogVocabulary = {
   techniques: { 'box-jump': 'crate-vault', 'crate-vault': 'crate-vault', 'lamp-hop': 'lamp-hop' },
   segments: ['harbor', 'rope-yard'],
-  techniqueNames: { 'crate vault': 'crate-vault' },
-  segmentNames: {},
+  techniquesByName: { 'crate vault': ['crate-vault'] },
+  segmentsByName: {},
 };
 
 /** Times as the editor's form has them, in the order of the route. */

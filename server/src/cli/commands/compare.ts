@@ -20,6 +20,7 @@ import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
 import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
+import { shellWord } from '../terminal/shellWord.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** What a person asks of `routewright compare`. */
@@ -110,7 +111,7 @@ async function comparedRoute(
   const tooLarge = tooLargeMessage(former.project);
   if (tooLarge !== undefined) return cliError(tooLarge);
   const own = runnerFilesOf(former.project, runner);
-  if ('runners' in own) return cliError(`Name one runner: --runner ${own.runners[0]}`);
+  if ('runners' in own) return cliError(`Name one runner: --runner ${shellWord(own.runners[0]!)}`);
   return { label: written, project: former.project, own, today };
 }
 

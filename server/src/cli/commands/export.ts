@@ -26,7 +26,10 @@ export async function exportAnswer(request: Request, io: Io): Promise<CommandRes
   const parts = partsOf(request, io.cwd);
   if (isCliError(parts)) return parts;
   const json = request.switches.has('json');
-  const asked = { ...readRankRequest({ ...request, paths: parts.paths }), verb: 'export' };
+  const asked = {
+    ...readRankRequest({ ...request, paths: parts.paths }),
+    verb: json ? 'export --json' : `export ${parts.named[0]!}`,
+  };
   const route = await chooseRoute(asked, io);
   if (isCliError(route)) return route;
   const ranking = parts.named.includes('ranking') ? await rankingOf(route, asked, io) : undefined;

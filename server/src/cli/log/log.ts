@@ -1,13 +1,12 @@
-import { resolve } from 'node:path';
 import { platform } from 'node:process';
 import { systemClock, type Clock } from '../../journal/clock.ts';
 import { stateFolder } from '../../journal/journalPaths.ts';
 import { openJournal } from '../../journal/journal.ts';
-import { knownTechnique } from '../../logging/logVocabulary.ts';
+import { knownTechnique, techniqueCalled } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { exitCodes, printNotice, type Io } from '../terminal/io.ts';
 import { rememberLast } from './lastUsed.ts';
-import { holdsRoute, targetKey, validCachedTarget, type LogTarget } from './logTarget.ts';
+import { placesFrom, targetKey, validCachedTarget, type LogTarget } from './logTarget.ts';
 import type { LogContext } from './logContext.ts';
 import { logLive } from './logLive.ts';
 import { parseLogRequest, type LogRequest } from './logRequest.ts';
@@ -19,7 +18,7 @@ import { parseLogRequest, type LogRequest } from './logRequest.ts';
  * @param clock the time; tests set it
  */
 export async function log(request: Request, io: Io, clock: Clock = systemClock): Promise<number> {
-  const parsed = await parseLogRequest(request, (word) => holdsRoute(resolve(io.cwd, word)));
+  const parsed = await parseLogRequest(request, placesFrom(io.cwd));
   if (typeof parsed === 'string') {
     printNotice(io, parsed);
     return exitCodes.wrong;
@@ -87,7 +86,7 @@ async function targetFor(
   const runner = values.get('runner');
   const cached = validCachedTarget(state, targetKey(io.cwd, place, runner));
   // Where the cached target does not know the technique, the files are read again: it may be new.
-  const isCached = cached && (technique === undefined || Object.hasOwn(cached.techniques, technique));
+  const isCached = cached && (technique === undefined || techniqueCalled(technique, cached) !== undefined);
   const target = isCached
     ? cached
     : await (await import('./findTarget.ts')).findTarget(io, state, place, runner);

@@ -92,7 +92,7 @@ export const logCommand: Command = {
     { name: 'json', help: 'Print JSON and nothing else.' },
   ],
   notes: [
-    'Meant for a hotkey, a pedal or a macro pad: the first word is the technique, a file or folder of the route may ' +
+    'Meant for a hotkey, a pedal or a macro pad: the first word is the technique, its id or its name in quotes, a file or folder of the route may ' +
       'follow, and once a block is open the technique may be left out. Each attempt is in a journal of its own, in ' +
       "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
       'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',

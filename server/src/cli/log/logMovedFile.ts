@@ -4,6 +4,7 @@ import { fileKindOf } from '../../files/fileKind.ts';
 import { isFailure } from '../../journal/failure.ts';
 import { orphanedJournalFolder, adoptJournal } from '../../journal/orphanedJournals.ts';
 import { exitCodes, printNotice } from '../terminal/io.ts';
+import { shellWord } from '../terminal/shellWord.ts';
 import type { LogContext } from './logContext.ts';
 import { logFlush } from './flush.ts';
 import { reportLeftBehind } from './reportLeftBehind.ts';
@@ -21,7 +22,9 @@ export async function logMovedFile(context: LogContext, written: string): Promis
   if (kind !== 'practice' && kind !== 'runs')
     return wrong(`--moved-from needs the former name of a practice or runs file, not ${written}.`);
   if (existsSync(path))
-    return wrong(`${written} is there: what waits for it goes into it with: routewright log ${written}`);
+    return wrong(
+      `${written} is there: what waits for it goes into it with: routewright log ${shellWord(written)}`,
+    );
   const from = orphanedJournalFolder(state, path);
   if (from === undefined) {
     reportLeftBehind(io, state, clock.now());

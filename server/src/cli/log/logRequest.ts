@@ -3,6 +3,7 @@ import { parseMoment } from '../../text/calendar.ts';
 import type { BlockNumbers } from '../../logging/readBlock.ts';
 import type { WritingProblem } from '../../logging/logVocabulary.ts';
 import type { Request } from '../terminal/arguments.ts';
+import type { Places } from './logTarget.ts';
 
 /** What to log. */
 export type LogAction =
@@ -18,6 +19,7 @@ export type LogAction =
 
 export interface LogRequest {
   readonly action: LogAction;
+  /** Its id or its name, as written. */
   readonly technique: string | undefined;
   /** File or folder, as written. */
   readonly place: string | undefined;
@@ -26,15 +28,17 @@ export interface LogRequest {
 /**
  * Parses the arguments of `log`, or gives a sentence about what is wrong with them.
  *
- * @param holdsRoute whether a word is the name of a folder with a route in it, and so no technique
+ * @param on what words name on the disk
  */
 export async function parseLogRequest(
   { paths, switches, values }: Request,
-  holdsRoute: (word: string) => boolean,
+  on: Places,
 ): Promise<LogRequest | string> {
   // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
-  const technique = whole ? undefined : paths.find((path) => isId(path) && !holdsRoute(path));
+  const technique = whole
+    ? undefined
+    : (paths.find((path) => isId(path) && !on.holdsRoute(path)) ?? paths.find((path) => isName(path, on)));
   const to = values.get('to');
   const words = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   const places = to === undefined ? words : [...words, to];
@@ -46,6 +50,11 @@ export async function parseLogRequest(
   if (action.kind === 'flush' && technique !== undefined)
     return `Say what to log of ${technique}: --landed, --missed, --undo, --start, --end, --tape or --minutes.`;
   return { action, technique, place: places[0] };
+}
+
+/** Whether a word can be the name of a technique, such as "Pendulum skip": it is no path, and nothing that is there. */
+function isName(word: string, { exists }: Places): boolean {
+  return !/[\\/]|\.[a-z]{1,5}$/i.test(word) && word !== '.' && word !== '..' && !exists(word);
 }
 
 const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import', 'moved-from'];

@@ -1,4 +1,12 @@
-import { readdirSync, readFileSync, readlinkSync, renameSync, statSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  renameSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { makeFolder } from '../../disk/sync.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
@@ -54,8 +62,8 @@ export function validCachedTarget(state: string, place: string): LogTarget | und
 export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
     const kept = JSON.parse(readFileSync(targetFile(state, place), 'utf8')) as CachedTarget;
-    // One that was kept before names could be logged lacks them.
-    const complete = (kept.techniqueNames as unknown) !== undefined && (kept.from as unknown) !== undefined;
+    // One that was kept before a name could stand for several ids lacks them.
+    const complete = (kept.techniquesByName as unknown) !== undefined && (kept.from as unknown) !== undefined;
     if (!complete || ![...kept.folders, kept.from].every(([path, names]) => namesIn(path) === names))
       return undefined;
     const { settings } = kept;
@@ -111,8 +119,23 @@ export function targetKey(cwd: string, written: string | undefined, runner: stri
   return JSON.stringify([resolve(cwd, written ?? '.'), runner ?? null]);
 }
 
-/** Whether a path is a folder with a route directly in it. */
-export function holdsRoute(path: string): boolean {
+/** What the words of a command line may name on the disk. */
+export interface Places {
+  /** Whether a word is the name of a folder with a route directly in it, and so no technique. */
+  readonly holdsRoute: (word: string) => boolean;
+  /** Whether a word is the name of a file or folder that exists. */
+  readonly exists: (word: string) => boolean;
+}
+
+/** Places as they are named from a folder. */
+export function placesFrom(cwd: string): Places {
+  return {
+    holdsRoute: (word) => holdsRoute(resolve(cwd, word)),
+    exists: (word) => existsSync(resolve(cwd, word)),
+  };
+}
+
+function holdsRoute(path: string): boolean {
   try {
     return readdirSync(path).some((name) => fileKindOf(name) === 'route');
   } catch {

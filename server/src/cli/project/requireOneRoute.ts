@@ -7,6 +7,7 @@ import { runnerFilesOf, runnersOf } from '../../workspace/runnerFiles.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
 import type { Io } from '../terminal/io.ts';
 import { relativeNames } from '../terminal/paths.ts';
+import { shellWord } from '../terminal/shellWord.ts';
 import type { LoadedFiles } from './loadFiles.ts';
 
 /**
@@ -29,7 +30,7 @@ export function requireOneRoute(
   if (projects.length > 1) {
     const names = projects.map(({ route }) => nameOf(route.uri));
     return cliError(
-      `There are several routes: ${formatList(names)}. Name one: routewright ${verb} ${names[0]}`,
+      `There are several routes: ${formatList(names)}. Name one: routewright ${verb} ${shellWord(names[0]!)}`,
     );
   }
   const unknownRunner = unknownRunnerError(projects, runner);
@@ -37,7 +38,9 @@ export function requireOneRoute(
   const own = runnerFilesOf(project, runner);
   if ('runners' in own) {
     const names = formatList(own.runners);
-    return cliError(`The logs hold several runners: ${names}. Name one: --runner ${own.runners[0]}`);
+    return cliError(
+      `The logs hold several runners: ${names}. Name one: --runner ${shellWord(own.runners[0]!)}`,
+    );
   }
   return { project, own };
 }

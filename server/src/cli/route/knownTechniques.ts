@@ -1,23 +1,26 @@
-import { closestWord } from '../../text/closestWord.ts';
+import { knownTechnique, logVocabularyOf } from '../../logging/logVocabulary.ts';
 import type { Project } from '../../workspace/project.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
 
-/** The current ids of techniques that a person wrote, or an error about one that the route does not know. */
+/**
+ * The current ids of techniques that a person wrote by id or by name, or an error about one that the route does not
+ * know, or about a name that several have.
+ */
 export function knownTechniques(
   project: Project,
   written: readonly string[],
   option: string,
 ): readonly string[] | CliError {
   const ids: string[] = [];
-  for (const id of written) {
-    const current = currentTechniqueId(project, id);
-    if (current === undefined) {
-      const suggestion = closestWord(id, [...project.techniques.keys()]);
-      const hint = suggestion ? ` Did you mean ${suggestion}?` : '';
-      return cliError(`--${option}: the route has no technique ${id}.${hint}`);
-    }
+  for (const word of written) {
+    const current = currentTechniqueId(project, word) ?? knownTechnique(word, logVocabularyOf(project));
+    if (typeof current !== 'string') return cliError(`--${option}: ${decapitalized(current.problem)}`);
     ids.push(current);
   }
   return ids;
+}
+
+function decapitalized(sentence: string): string {
+  return sentence[0]!.toLowerCase() + sentence.slice(1);
 }
