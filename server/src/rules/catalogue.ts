@@ -155,6 +155,7 @@ export const readingCodes: readonly { readonly code: string; readonly title: str
   { code: 'file-too-large', title: 'A file too large to be read.' },
   { code: 'invalid-id', title: 'An id with characters that ids do not have.' },
   { code: 'merge-conflict', title: 'Markers that a merge left behind.' },
+  { code: 'misnamed-file', title: 'A file that is not read, because its name is nearly right.' },
   { code: 'missing-key', title: 'A key that is required and not there.' },
   { code: 'nested-too-deep', title: 'More levels than a route can have.' },
   { code: 'out-of-range', title: 'A number below or above what is possible.' },

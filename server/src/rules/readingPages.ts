@@ -11,7 +11,7 @@ const vault = (rest: string) => route(`techniques:\n  crate-vault: { ${rest} }\n
 const validExample = vault('difficulty: 3, saves: 3.2, loses: 1.4');
 const header = 'game: Lanternfall\ncategory: any%\n';
 
-/** By code. Those without examples are about the size of a file, or about what no file of text can show. */
+/** By code. Those without examples are about the size or the name of a file, or about what no file of text can show. */
 export const readingPages: Readonly<Record<string, ReadingPage>> = {
   'aliases-too-large': {
     why: 'Aliases of aliases can stand for more values than any machine holds: such a file is not read.',
@@ -67,6 +67,10 @@ target: "1:30"
 ${validExample.route}`,
     },
     passing: { route: `target: "1:31"\n${validExample.route}` },
+  },
+  'misnamed-file': {
+    why: 'Files are told apart by the ends of their names. One that is called `x.practise.yaml` or `x.routes.yaml` is not read, and what is in it counts for nothing.',
+    way: 'Rename it as the message says. Only a file that has the keys of a route or a log is reported; `check` looks for it in each folder with files of a route.',
   },
   'missing-key': {
     why: unread,

@@ -2,9 +2,11 @@ import { checkReport, type LocatedFinding, locateFindings } from '../../reports/
 import { checkPage, formatPosition } from '../../reports/check/checkText.ts';
 import { type RuleDescription, sarifLog } from '../../reports/check/sarifLog.ts';
 import { commentCodes, forecastRules, readingCodes, rules } from '../../rules/catalogue.ts';
+import { sortFindings } from '../../rules/checkProject.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import { formatCount } from '../../text/format.ts';
 import { checkInParallel, type WorkerOptions } from '../checking/findings.ts';
+import { misnamedFiles } from '../project/misnamedFiles.ts';
 import { applyFixes } from '../checking/fix.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { unknownRunnerError } from '../project/requireOneRoute.ts';
@@ -32,7 +34,9 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   if (isCliError(loaded)) return loaded;
   const selection = loaded.select();
   const files = selection.files.length;
-  if (files === 0) return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
+  const misnamed = await misnamedFiles(loaded.folders);
+  if (files === 0 && misnamed.length === 0)
+    return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
   const runner = values.get('runner');
   const unknownRunner = unknownRunnerError(selection.projects, runner);
   if (unknownRunner) return unknownRunner;
@@ -58,7 +62,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
 
   const { findings, asOf } = await findAll();
   const textOf = (uri: string) => loaded.workspace.file(uri)?.reading.text;
-  const located = locateFindings(findings, textOf, nameOf);
+  const located = locateFindings(sortFindings([...findings, ...misnamed]), textOf, nameOf);
   if (switches.has('json')) printJson(io, checkReport(located));
   else if (switches.has('sarif')) printJson(io, sarifLog(located, describedRules(), version));
   else printPage(io, checkPage(located, { files, asOf }));

@@ -10,6 +10,7 @@ import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
 import { type Io, printNotice, slowProgress } from '../terminal/io.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { FileCollector } from './fileCollector.ts';
+import { problemOf } from './misnamedFiles.ts';
 import { nearbyFiles } from './nearbyFiles.ts';
 import { readAhead } from './readAhead.ts';
 
@@ -28,6 +29,8 @@ export interface LoadedFiles {
   readonly workspace: Workspace;
   /** Whether a file was given itself, or is in a given folder at any depth. */
   isGiven(uri: string): boolean;
+  /** Absolute paths of the folders that were looked at for files of the four kinds, and that held some or were given. */
+  readonly folders: readonly string[];
   /** The selection, from the files as they are in the workspace now. */
   select(): Selection;
   /** Whether one of the selected files was not read, or not looked for to the end, so that the answer may lack something. */
@@ -103,7 +106,8 @@ async function read(
   const { workspace, givenRoutes } = reader;
   const selected = () => select(workspace, isGiven, givenRoutes);
   const incomplete = cutShort || selected().files.some(({ reading }) => reading.unread);
-  return { workspace, isGiven, incomplete, select: selected };
+  const looked = [...folders.map(pathOf), ...workspace.all().map(({ uri }) => dirname(pathOf(uri)))];
+  return { workspace, isGiven, incomplete, folders: looked, select: selected };
 }
 
 /**
@@ -127,6 +131,8 @@ async function pathKind(path: string, written: string): Promise<'folder' | 'file
     return cliError(`${written} cannot be read: ${systemReason(error)}.`);
   }
   if (fileKindOf(basename(path))) return 'file';
+  const misnamed = problemOf(path);
+  if (misnamed) return cliError(`${written}: ${misnamed.message}`);
   const endings = '.route.yaml, .practice.yaml, .runs.yaml or .week.yaml';
   return cliError(`${written} is no file of a route. Their names end in ${endings}.`);
 }

@@ -8,6 +8,7 @@ import { readChunks } from '../yaml/chunkedText.ts';
 import { type ChunkedText } from '../yaml/chunk.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
 import type { MapTree } from '../yaml/tree.ts';
+import { explainNoBreakSpaces } from './noBreakSpace.ts';
 import { type Unread, unreadProblem, maxFileBytes } from './unread.ts';
 
 /** A file as read: its tree for places, its value for content, and what is wrong with it. */
@@ -55,7 +56,7 @@ export function readSource(kind: FileKind, text: string, previous?: Reading): Re
   const distinct = apart?.distinct ?? false;
   const before = previous?.sections;
   const checked = checkFile({ kind, text: clean, tree, broken, distinct, problems, previous: before });
-  const located = onFirstLines(problems, text);
+  const located = onFirstLines(explainNoBreakSpaces(problems, text), text);
   return withValue({
     kind,
     text,
