@@ -5,6 +5,7 @@ import {
   type PracticeAction,
 } from '../../server/src/protocol/practice/bindings.ts';
 import type { PracticeData, PracticePhase } from '../../server/src/protocol/practice/blockView.ts';
+import { formatPercent } from '../../server/src/text/format.ts';
 import { clockText, paceOf } from '../../server/src/protocol/practice/pace.ts';
 import type { PracticeEditorMessage } from '../../server/src/protocol/practice/pageMessages.ts';
 import { BindingList } from './bindingList.ts';
@@ -28,6 +29,11 @@ const buttonLabels: Readonly<Record<PracticeAction, string>> = {
   back: 'Take Back',
   end: 'End Block',
 };
+
+/** Whether an action does something in a phase: in a pause a block can be ended, and nothing counts. */
+function isPossible(action: PracticeAction, phase: PracticePhase): boolean {
+  return countingPhases.has(phase) || (action === 'end' && phase === 'paused');
+}
 
 /** The practice view: shows the block that the editor keeps, and sends the editor the actions of keys. */
 export class PracticeView {
@@ -75,8 +81,11 @@ export class PracticeView {
       'keep',
       'less',
       'more',
+      'save',
     ] as const)
       onClick(type, () => this.host.send({ type }));
+    onClick('pause', () => this.host.send({ type: this.data?.phase === 'paused' ? 'resume' : 'pause' }));
+    onClick('large', () => this.host.send({ type: 'large', large: this.data?.large !== true }));
     elementById('counts').addEventListener('submit', (event) => {
       event.preventDefault();
       this.sendCounts();
@@ -91,7 +100,7 @@ export class PracticeView {
 
   private act(action: PracticeAction): void {
     const { data } = this;
-    if (!data || !countingPhases.has(data.phase)) return;
+    if (!data || !isPossible(action, data.phase)) return;
     this.presses += 1;
     this.pressed.set(this.presses, performance.now());
     this.host.send({ type: 'press', press: this.presses, action });
@@ -124,7 +133,10 @@ export class PracticeView {
     if (!data) return;
     const { phase, attempts, slow, next, planning } = data;
     elementById('practice').dataset['phase'] = phase;
+    elementById('practice').classList.toggle('in-large', data.large);
+    elementById('large').setAttribute('aria-pressed', String(data.large));
     const over = phase === 'rest' || phase === 'rested';
+    const underWay = countingPhases.has(phase) || phase === 'ready' || phase === 'paused';
     setText('route', data.route);
     setText('name', data.name);
     setText('from', data.from === '' ? '' : `Start over at: ${data.from}`);
@@ -134,21 +146,27 @@ export class PracticeView {
     setText('landed-count', String(attempts.filter(({ landed }) => landed).length));
     const tape = attempts.map(({ landed }) => (landed ? 'l' : 'm')).join('');
     setText('tape', tape.length > maxTapeShown ? `…${tape.slice(-maxTapeShown)}` : tape);
-    setShown('tape', tape !== '' && !over);
+    // An empty tape keeps its place, so that the first attempt moves no button.
+    setShown('tape', !over && phase !== 'count');
     setText('said', data.said);
-    setShown('said', data.said !== '' || countingPhases.has(phase));
+    setShown('said', data.said !== '' || underWay);
     setText('slow-text', slow?.text ?? '');
     setText('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
     setShown('slow', slow !== null && !over);
     // When the block's time is up, the space stays, so that no button moves while a person is about to click.
-    setShown('length', countingPhases.has(phase));
-    elementById('length').classList.toggle('spent', phase !== 'block');
-    setShown('actions', countingPhases.has(phase));
+    setShown('length', underWay);
+    elementById('length').classList.toggle('spent', phase === 'up' || phase === 'ready');
+    for (const id of ['less', 'more']) elementById(id).classList.toggle('spent', phase === 'paused');
+    setText('pause', phase === 'paused' ? 'Go On' : 'Pause');
+    setShown('actions', underWay);
     for (const action of practiceActions) {
       setText(`do-${action}`, `${buttonLabels[action]} (${this.bindings.keys[action].name})`);
+      elementById(`do-${action}`).toggleAttribute('disabled', !isPossible(action, phase));
     }
     setShown('counts', phase === 'count');
     setShown('after', over);
+    this.drawResult(data);
+    setShown('save', data.unsaved);
     const planned = next
       ? `${next.name}, ${next.minutes} min${next.from === '' ? '' : `, from: ${next.from}`}`
       : '';
@@ -171,6 +189,17 @@ export class PracticeView {
     if (phase !== this.phase) this.focusForPhase(phase);
   }
 
+  /** What the block showed, beside what was usual before it. */
+  private drawResult({ attempts, usual }: PracticeData): void {
+    const landed = attempts.filter((one) => one.landed).length;
+    setShown('result', attempts.length > 0);
+    setText(
+      'result-landed',
+      `${landed} of ${attempts.length}, ${formatPercent(landed / Math.max(1, attempts.length))}`,
+    );
+    setText('result-usual', usual === '' ? '–' : usual);
+  }
+
   /** At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. */
   private focusForPhase(phase: PracticePhase): void {
     const before = this.phase;
@@ -186,12 +215,17 @@ export class PracticeView {
     if (!data) return;
     const now = Date.now() + this.clockLeadMs;
     const { phase, ends, began, restEnds, attempts } = data;
-    const stopped = phase === 'count' ? ends : now;
-    setText('left', phase === 'count' ? 'over' : clockText(ends - now));
+    const stopped = phase === 'count' ? ends : (data.pausedAt ?? now);
+    setText('left-title', phase === 'ready' ? 'Get ready' : phase === 'paused' ? 'Paused' : 'Time left');
+    setText(
+      'left',
+      phase === 'count' ? 'over' : phase === 'ready' ? clockText(began - now) : clockText(ends - stopped),
+    );
     const pace = paceOf(attempts, began, stopped);
     setText('pace', pace.perMinute);
     setText('lately', pace.lately);
     const resting = phase === 'rest' && restEnds !== null && restEnds > now;
+    setText('rest-clock', resting ? clockText(restEnds - now) : '');
     setText(
       'rest-text',
       resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over, whenever you like.',

@@ -1,5 +1,5 @@
 /**
- * Takes six pictures of one block of practice in the editor, from its start to its rest: `npx tsx
+ * Takes nine pictures of practice in the editor, from the start of a block to its rest and, large, the next one: `npx tsx
  * tests/editor/practiceScreenshots.ts [light|dark|high-contrast ...]`, after a build. They go to
  * tests/output/practice-THEME-1-start.png and so on. The script shortens the block, so that its time is up soon.
  */
@@ -78,6 +78,15 @@ async function takeAll(theme: Theme): Promise<void> {
     await frame.locator('#practice[data-phase="rest"]').waitFor();
     await frame.locator('#next-text').filter({ hasNotText: 'Looking up' }).waitFor({ timeout: UP_LIMIT_MS });
     await take(6, 'rest');
+    await frame.locator('#large').click();
+    await take(7, 'rest-large');
+    await frame.locator('#next').click();
+    await frame.locator('#practice[data-phase="block"]').waitFor();
+    await pressTape(page, frame, 'lml');
+    await take(8, 'large');
+    await frame.locator('#pause').click();
+    await frame.locator('#practice[data-phase="paused"]').waitFor();
+    await take(9, 'paused');
   } finally {
     await sample.close();
   }

@@ -322,29 +322,32 @@ describe('what is shown', () => {
 });
 
 describe.each(themes)('in the theme %s', (theme) => {
-  it.each(['block', 'count', 'rest'] as const)('has nothing that keeps anyone out: %s', async (phase) => {
-    const { page, show, complaints } = await openView(started(), { theme, width: 320 });
-    await show(
-      blockData({
-        phase,
-        restEnds: Date.now() + 300_000,
-        attempts: phase === 'count' ? [] : attemptsOf('lmmlmllmlmlmlmlmlm', 6),
-        said: 'Taken back.',
-        slow: { cycle: 9.5, text: 'The last 9 attempts came some 9.5 s apart; the route says 5 s.' },
-        caution: 'Long days tire hands and wrists: take pain as a reason to stop and see a clinician.',
-        next: { technique: 'wall-kick', name: 'Wall kick', minutes: 25, from: 'the well' },
-      }),
-    );
-    await page.getByText('Keys and gamepad').click();
-    expect(await accessViolations(page)).toEqual([]);
-    // Nothing is cut off at the narrowest width.
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
-    expect(
-      await page
-        .locator('[style]')
-        .evaluateAll((found) => found.filter((one) => one.tagName !== 'HTML').length),
-    ).toBe(0);
-    expect(complaints).toEqual([]);
-    await page.close();
-  });
+  it.each(['block', 'paused', 'count', 'rest'] as const)(
+    'has nothing that keeps anyone out: %s',
+    async (phase) => {
+      const { page, show, complaints } = await openView(started(), { theme, width: 320 });
+      await show(
+        blockData({
+          phase,
+          restEnds: Date.now() + 300_000,
+          attempts: phase === 'count' ? [] : attemptsOf('lmmlmllmlmlmlmlmlm', 6),
+          said: 'Taken back.',
+          slow: { cycle: 9.5, text: 'The last 9 attempts came some 9.5 s apart; the route says 5 s.' },
+          caution: 'Long days tire hands and wrists: take pain as a reason to stop and see a clinician.',
+          next: { technique: 'wall-kick', name: 'Wall kick', minutes: 25, from: 'the well' },
+        }),
+      );
+      await page.getByText('Keys and gamepad').click();
+      expect(await accessViolations(page)).toEqual([]);
+      // Nothing is cut off at the narrowest width.
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(320);
+      expect(
+        await page
+          .locator('[style]')
+          .evaluateAll((found) => found.filter((one) => one.tagName !== 'HTML').length),
+      ).toBe(0);
+      expect(complaints).toEqual([]);
+      await page.close();
+    },
+  );
 });

@@ -28,10 +28,14 @@ import {
 } from '../../../server/src/protocol/practice/pace.ts';
 import { trustNote } from './trust.ts';
 import { ensureLogFile } from './offer.ts';
+import { getReadyMs, hasUnsavedChanges } from './practiceEditor.ts';
 import {
   newRunningBlock,
+  paused,
+  resumed,
   blockParams,
   advanceToTime,
+  canEnd,
   isCounting,
   isOpen,
   withMinutesAdded,
@@ -88,7 +92,8 @@ export class BlockController {
     });
   }
 
-  begin(offer: PracticeOffer, offered: OfferedTechnique): Promise<void> {
+  /** @param readyMs milliseconds to get ready */
+  begin(offer: PracticeOffer, offered: OfferedTechnique, readyMs = getReadyMs()): Promise<void> {
     return this.inTurn(async () => {
       await ensureLogFile(offer.practice);
       const params = { uri: offer.practice.uri, technique: offered.technique };
@@ -98,7 +103,7 @@ export class BlockController {
       this.slow = undefined;
       this.offer = undefined;
       this.message = '';
-      await this.storeBlock(newRunningBlock(offer, offered, result.block, result.began));
+      await this.storeBlock(newRunningBlock(offer, offered, result.block, result.began, readyMs));
       await this.tick();
     });
   }
@@ -126,6 +131,25 @@ export class BlockController {
     return this.inTurn(async () => {
       if (this.block?.phase !== 'block') return;
       await this.storeBlock(withMinutesAdded(this.block, minutes, Date.now()));
+      await this.tick();
+    });
+  }
+
+  /** Lets the time of the block stand still; nothing counts until it goes on. */
+  pause(): Promise<void> {
+    return this.inTurn(async () => {
+      if (this.block?.phase !== 'block') return;
+      this.message = l10n.t('Paused: nothing counts now.');
+      await this.storeBlock(paused(this.block, Date.now()));
+      await this.tick();
+    });
+  }
+
+  goOn(): Promise<void> {
+    return this.inTurn(async () => {
+      if (this.block?.phase !== 'paused') return;
+      this.message = '';
+      await this.storeBlock(resumed(this.block, Date.now()));
       await this.tick();
     });
   }
@@ -176,7 +200,7 @@ export class BlockController {
     this.onChanged();
   }
 
-  data(bindings: Bindings): PracticeData | undefined {
+  data(bindings: Bindings, large: boolean): PracticeData | undefined {
     const { block: kept } = this;
     if (!kept) return undefined;
     const { phase, route, name, from, cycle, began, ends, restEnds, promise, caution } = kept;
@@ -192,6 +216,10 @@ export class BlockController {
       began,
       ends,
       restEnds,
+      pausedAt: kept.pausedAt ?? null,
+      usual: kept.usual ?? '',
+      large,
+      unsaved: hasUnsavedChanges(kept.uri),
       attempts: this.attempts,
       said: messageIn(kept, this.message),
       promise: promise + trustNote(),
@@ -211,7 +239,7 @@ export class BlockController {
 
   private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
     const { block: kept } = this;
-    if (!kept || !isCounting(kept.phase)) {
+    if (!kept || !(isCounting(kept.phase) || (action === 'end' && canEnd(kept.phase)))) {
       answered(false);
       return;
     }
@@ -264,8 +292,10 @@ export class BlockController {
 
   private async endNow(): Promise<void> {
     const { block: kept } = this;
-    if (!kept || !isCounting(kept.phase)) return;
-    const over: RunningBlock = { ...kept, ends: Math.min(kept.ends, Date.now()) };
+    if (!kept || !canEnd(kept.phase)) return;
+    const { pausedAt, ...going } = kept;
+    // What ends in a pause has ended when the pause began.
+    const over: RunningBlock = { ...going, ends: Math.min(kept.ends, pausedAt ?? Date.now()) };
     if (this.attempts.length === 0) {
       this.message = '';
       await this.storeBlock({ ...over, phase: 'count' });
@@ -278,7 +308,7 @@ export class BlockController {
   private async finishNow(counts: readonly [number, number] | null, leaveOut: boolean): Promise<void> {
     const { block: kept, attempts } = this;
     if (!kept || !isOpen(kept.phase)) return;
-    const params = { ...blockParams(kept), counts, leaveOut, until: kept.ends };
+    const params = { ...blockParams(kept), counts, leaveOut, until: kept.ends, paused: kept.pausedMs ?? 0 };
     const result = await this.client.sendRequest(practiceEndRequest, params);
     if (isRefusal(result)) {
       this.say(result.message);
@@ -321,6 +351,10 @@ export class BlockController {
     if (running !== kept) await this.storeBlock(running);
     if (running.phase === 'up' && next !== null && next <= now) {
       await this.finishNow(null, false);
+      return;
+    }
+    if (running.phase === 'paused' && next !== null && next <= now) {
+      await this.endNow();
       return;
     }
     if (next === null) return;

@@ -65,6 +65,10 @@ export function blockWords({ name, phase, ends, restEnds, attempts }: PracticeDa
       const time = clockText(ends - now);
       return attempts.length === 0 ? `${name} ${time}` : `${name} ${time}, ${count}`;
     }
+    case 'ready':
+      return l10n.t('{0}: get ready', name);
+    case 'paused':
+      return l10n.t('{0}: paused, {1}', name, count);
     case 'up':
       return l10n.t('{0}: time is up, {1}', name, count);
     case 'count':

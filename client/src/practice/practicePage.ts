@@ -8,13 +8,13 @@ export const practicePage: Page = {
 <p id="focus" role="alert" hidden></p>
 <p id="unanswered" role="alert" hidden></p>
 <header>
-<p id="route"></p>
+<p class="fields" id="view-buttons"><span id="route"></span> <button type="button" id="large" aria-pressed="false">Large</button></p>
 <h1 id="name">Practice block</h1>
 <p id="from" hidden></p>
 </header>
 <dl id="board" aria-label="This block" hidden>
-<div class="wide"><dt>Time left</dt><dd id="left"></dd>
-<dd id="length"><button type="button" id="less">5 Min Less</button> <button type="button" id="more">5 Min More</button></dd></div>
+<div class="wide"><dt id="left-title">Time left</dt><dd id="left"></dd>
+<dd id="length"><button type="button" id="less">5 Min Less</button> <button type="button" id="more">5 Min More</button> <button type="button" id="pause">Pause</button></dd></div>
 <div><dt>Attempts</dt><dd id="attempts"></dd></div>
 <div><dt>Landed</dt><dd id="landed-count"></dd></div>
 <div><dt>A minute</dt><dd id="pace"></dd></div>
@@ -42,9 +42,12 @@ export const practicePage: Page = {
 <p class="fields"><button type="button" id="correct"></button> <button type="button" id="keep">Leave It</button></p>
 </section>
 <section id="after" aria-label="After the block" hidden>
+<p id="rest-clock" aria-hidden="true"></p>
 <p id="rest-text"></p>
+<dl id="result" hidden><div><dt>Landed</dt><dd id="result-landed"></dd></div><div><dt>Usual before</dt><dd id="result-usual"></dd></div></dl>
 <p id="next-text"></p>
-<p class="fields"><button type="button" id="next" hidden></button>
+<p class="fields"><button type="button" id="save" hidden>Save the Log</button>
+<button type="button" id="next" hidden></button>
 <button type="button" id="other">Another Technique…</button>
 <button type="button" id="close">Done</button></p>
 </section>

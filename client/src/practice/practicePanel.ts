@@ -5,6 +5,7 @@ import {
   Uri,
   ViewColumn,
   window,
+  workspace,
   type ExtensionContext,
   type WebviewPanel,
 } from 'vscode';
@@ -23,6 +24,7 @@ import {
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, offeredOf, pickTechnique } from './offer.ts';
+import { saveDocument } from './practiceEditor.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { BlockStatus } from './blockStatus.ts';
@@ -38,6 +40,7 @@ const viewType = 'routewright.practice';
 /** Brings the view of the block to the front; not in the palette, where Start Practice Block does the same. */
 const showCommand = 'routewright.showPracticeBlock';
 const bindingsKey = 'routewright.practiceKeys';
+const largeKey = 'routewright.practiceLarge';
 
 /** Minutes by which a block is made shorter or longer. */
 const stepMinutes = 5;
@@ -77,6 +80,10 @@ export class PracticePanel extends Disposable {
           else panel.dispose();
           return Promise.resolve();
         },
+      }),
+      // At the rest the view offers to save the log until it is saved.
+      workspace.onDidSaveTextDocument(({ uri }) => {
+        if (uri.toString() === this.controller.running?.uri) this.show();
       }),
       takeNotification(
         client,
@@ -183,6 +190,16 @@ export class PracticePanel extends Disposable {
         return controller.lengthen(-stepMinutes);
       case 'more':
         return controller.lengthen(stepMinutes);
+      case 'pause':
+        return controller.pause();
+      case 'resume':
+        return controller.goOn();
+      case 'save':
+        if (controller.running) await saveDocument(controller.running.uri);
+        return this.show();
+      case 'large':
+        await this.context.globalState.update(largeKey, message.large);
+        return this.show();
       case 'bind':
         await this.context.globalState.update(bindingsKey, message.bindings);
         return;
@@ -193,15 +210,19 @@ export class PracticePanel extends Disposable {
     return readStored(bindingsShape, this.context.globalState.get(bindingsKey)) ?? defaultBindings;
   }
 
+  private isLarge(): boolean {
+    return this.context.globalState.get(largeKey) === true;
+  }
+
   private show(): void {
-    const data = this.controller.data(this.bindings());
+    const data = this.controller.data(this.bindings(), this.isLarge());
     this.showStatus(data);
     if (!this.panel || !this.ready || !data) return;
     this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
   }
 
-  private showStatus(data = this.controller.data(this.bindings())): void {
+  private showStatus(data = this.controller.data(this.bindings(), this.isLarge())): void {
     // Once the rest is over, a view that was closed is not waited for.
     const isOver = data?.phase === 'rested' && !this.panel;
     this.status.show(

@@ -7,6 +7,7 @@ import {
   numberShape,
   textShape,
   oneOf,
+  optional,
   orNull,
   record,
   type ShapeType,
@@ -40,6 +41,10 @@ export const runningBlockShape = record({
   slowSaid: booleanShape,
   /** Whether the block ended because its time was up. */
   timeUp: booleanShape,
+  usual: optional(textShape),
+  /** When it was paused, where it is; and the milliseconds of earlier pauses. */
+  pausedAt: optional(numberShape),
+  pausedMs: optional(numberShape),
 });
 export type RunningBlock = ShapeType<typeof runningBlockShape>;
 
@@ -55,16 +60,17 @@ export function withMinutesAdded(running: RunningBlock, minutes: number, now: nu
   return { ...running, ends: Math.max(now, ends) };
 }
 
-/** The block as it begins. */
+/** The block as it begins. @param readyMs milliseconds to get ready, in which nothing counts */
 export function newRunningBlock(
   { route, practice, promise, caution, minutesToday }: PracticeOffer,
-  { technique, name, from, cycle, minutes }: OfferedTechnique,
+  { technique, name, from, cycle, minutes, usual }: OfferedTechnique,
   block: string,
   began: number,
+  readyMs: number,
 ): RunningBlock {
   return {
     version: practiceVersion,
-    phase: 'block',
+    phase: readyMs > 0 ? 'ready' : 'block',
     uri: practice.uri,
     route,
     technique,
@@ -72,14 +78,15 @@ export function newRunningBlock(
     from,
     cycle,
     block,
-    began,
-    ends: began + minutes * 60_000,
+    began: began + readyMs,
+    ends: began + readyMs + minutes * 60_000,
     restEnds: null,
     before: minutesToday,
     promise,
     caution,
     slowSaid: false,
     timeUp: false,
+    usual,
   };
 }
 
@@ -88,9 +95,29 @@ export function isCounting(phase: PracticePhase): boolean {
   return phase === 'block' || phase === 'up';
 }
 
+/** Whether the person can end the block now. */
+export function canEnd(phase: PracticePhase): boolean {
+  return isCounting(phase) || phase === 'paused';
+}
+
 /** Whether the block has not been written to the log yet. */
 export function isOpen(phase: PracticePhase): boolean {
-  return isCounting(phase) || phase === 'count';
+  return isCounting(phase) || phase === 'count' || phase === 'ready' || phase === 'paused';
+}
+
+/** Longest pause, in milliseconds: after it the block is over, as it was when the pause began. */
+export const maxPauseMs = 25 * 60_000;
+
+/** The block as it stands still. */
+export function paused(running: RunningBlock, now: number): RunningBlock {
+  return { ...running, phase: 'paused', pausedAt: now };
+}
+
+/** The block as it goes on after a pause: its end is later by the time of the pause. */
+export function resumed(running: RunningBlock, now: number): RunningBlock {
+  const { pausedAt = now, pausedMs = 0, ...rest } = running;
+  const length = Math.max(0, now - pausedAt);
+  return { ...rest, phase: 'block', ends: running.ends + length, pausedMs: pausedMs + length };
 }
 
 export function blockParams({ uri, block, technique }: RunningBlock): BlockParams {
@@ -106,7 +133,10 @@ export function advanceToTime(
   tries: number,
   now: number,
 ): { readonly running: RunningBlock; readonly next: number | null } {
-  const { phase, ends, restEnds } = running;
+  const { phase, ends, restEnds, began, pausedAt } = running;
+  if (phase === 'ready')
+    return now < began ? { running, next: began } : advanceToTime({ ...running, phase: 'block' }, tries, now);
+  if (phase === 'paused') return { running, next: (pausedAt ?? now) + maxPauseMs };
   if (phase === 'block') {
     if (now < ends) return { running, next: ends };
     // Where no attempt was counted by key, there is no attempt to wait for; the person is asked for the counts.

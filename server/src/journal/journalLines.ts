@@ -42,6 +42,8 @@ export interface EndLine extends LineBase {
   readonly counts?: readonly [landed: number, tries: number];
   /** Only with counts: as in {@link EntryLine}. */
   readonly after?: string;
+  /** Milliseconds since the block began in which it was paused: they are no practice. */
+  readonly paused?: number;
 }
 
 /** A block or a run that was logged whole; its id stands in the file, too. */
@@ -153,7 +155,12 @@ const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, C
   start: onTechnique,
   attempt: { ...onTechnique, landed: (value) => typeof value === 'boolean' },
   undo: { of: word },
-  end: { block: word, counts: maybe(pair), after: maybe(text) },
+  end: {
+    block: word,
+    counts: maybe(pair),
+    after: maybe(text),
+    paused: maybe((value) => typeof value === 'number' && value >= 0 && Number.isFinite(value)),
+  },
   entry: { local: moment, entry: map, after: maybe(text), batch: maybe(word) },
   seal: {
     block: word,

@@ -191,24 +191,24 @@ function toUnsealedEntry(
     ...(counts && end?.after !== undefined && { after: end.after }),
     entry: {
       technique: begun.technique,
-      minutes: minutesOf(lines),
+      minutes: minutesOf(lines, end?.paused),
       ...(counts ? { landed: [...counts] } : attempts.length > 0 ? { tape } : {}),
     },
   };
 }
 
 /**
- * Minutes from the first line to the last, to a tenth. The clock may have been set back or forward meanwhile:
+ * Minutes from the first line to the last, to a tenth, without the time of a pause. The clock may have been set back or forward meanwhile:
  * a step back counts nothing, and one so long that the block would have been over counts nothing either.
  */
-function minutesOf(lines: readonly JournalLine[]): number {
+function minutesOf(lines: readonly JournalLine[], paused = 0): number {
   let total = 0;
   for (const [index, { at, kind }] of lines.entries()) {
     const step = at - (lines[index - 1]?.at ?? at);
     // An end confirms that the time was spent on the block.
     if (step > 0 && (step <= maxBlockPause || kind === 'end')) total += Math.min(step, maxBlockLength);
   }
-  return Math.max(0.1, Math.round(total / 6000) / 10);
+  return Math.max(0.1, Math.round((total - paused) / 6000) / 10);
 }
 
 /** The most that one step can count, even where the clock says more. Milliseconds. */

@@ -124,6 +124,33 @@ describe('Start Practice Block, in the editor', () => {
     await page.keyboard.press('Control+End');
     await lineWith(page, 'landed: [12, 20]').waitFor({ timeout: WAIT });
   });
+
+  it('saves the log from the rest, and offers it no more then', async () => {
+    const { page } = sample;
+    await page.locator('.statusbar-item[id*="routewright.block"]').click();
+    frame = await practiceFrame(page);
+    const save = frame.locator('#save');
+    await save.click();
+    await save.waitFor({ state: 'hidden', timeout: WAIT });
+    await until(page, async () => (await saved()).includes('landed: [12, 20]'), WAIT);
+  });
+
+  it('stands still in a pause, and goes on where it was', async () => {
+    const { page } = sample;
+    await frame.locator('#close').click();
+    frame = await startBlock(page, 'Lamp hop');
+    await pressTape(page, frame, 'lm');
+    await frame.locator('#pause').click();
+    await frame.locator('#practice[data-phase="paused"]').waitFor({ timeout: WAIT });
+    const left = await frame.locator('#left').innerText();
+    await page.keyboard.press('l');
+    await page.waitForTimeout(2500);
+    assert.equal(await frame.locator('#left').innerText(), left);
+    assert.equal(await frame.locator('#attempts').innerText(), '2');
+    await frame.locator('#pause').click();
+    await frame.locator('#practice[data-phase="block"]').waitFor({ timeout: WAIT });
+    await pressTape(page, frame, 'l');
+  });
 });
 
 describe('Log Block, from the palette', () => {

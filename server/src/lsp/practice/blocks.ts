@@ -77,7 +77,7 @@ export async function countedAttempts(
 /** Ends a block and puts it into its file by an edit, or discards it. */
 export async function endBlock(
   logs: PracticeLogs,
-  { uri, block, counts, leaveOut, until }: PracticeEndParams,
+  { uri, block, counts, leaveOut, until, paused = 0 }: PracticeEndParams,
 ): Promise<PracticeEndResult> {
   const log = await logs.log(uri);
   if (isFailure(log)) return refused(uri, log);
@@ -106,6 +106,7 @@ export async function endBlock(
     at,
     block,
     ...(counted && { counts, after }),
+    ...(paused > 0 && { paused }),
   });
   if (failure) return refused(uri, failure);
   const written = journal.state();

@@ -12,7 +12,8 @@ import type {
 } from '../../protocol/messages/practiceOffer.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
-import type { Standing } from '../../model/core/standing.ts';
+import type { Assessment } from '../../model/core/results.ts';
+import { formatPercent } from '../../text/format.ts';
 import { standingFieldsOf } from '../../reports/standingReports.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -50,7 +51,7 @@ export async function practiceOffer(
   const { asOfDay, logs: entries } = modelInput;
   const minutes = own.week?.document.block ?? weekDefaults.block;
   const offered = (technique: Technique, length = minutes): OfferedTechnique =>
-    offeredTechnique(technique, assessed.get(technique.id)!.standing, length);
+    offeredTechnique(technique, assessed.get(technique.id)!, length);
   const technique = first && project.techniques.get(first.technique);
   return {
     route: routeName(project),
@@ -65,7 +66,7 @@ export async function practiceOffer(
 
 function offeredTechnique(
   { id, name, practice }: Technique,
-  { kind, tried }: Standing,
+  { standing: { kind, tried }, practiceNow }: Assessment,
   minutes: number,
 ): OfferedTechnique {
   return {
@@ -74,6 +75,7 @@ function offeredTechnique(
     minutes,
     from: sanitizeForTerminal(practice.from ?? ''),
     cycle: practice.attempt + practice.reload,
+    usual: formatPercent(practiceNow.mean),
     tried,
     ...standingFieldsOf(kind),
   };

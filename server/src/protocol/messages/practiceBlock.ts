@@ -6,6 +6,7 @@ import {
   booleanShape,
   listOf,
   numberShape,
+  optional,
   orNull,
   pairOf,
   record,
@@ -73,6 +74,8 @@ const practiceEndParams = record({
    * it.
    */
   until: numberShape,
+  /** Milliseconds in which the block was paused. */
+  paused: optional(numberShape),
 });
 export type PracticeEndParams = ShapeType<typeof practiceEndParams>;
 const practiceEndResult = unionOf(

@@ -37,6 +37,8 @@ const offeredTechnique = record({
   from: textShape,
   /** Seconds from one attempt's start to the next, according to the route. */
   cycle: numberShape,
+  /** The landing rate in practice to expect today: `41 %`. */
+  usual: textShape,
   /** Whether it is tried in runs today. */
   tried: booleanShape,
   ...standingFields,

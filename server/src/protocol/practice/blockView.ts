@@ -21,10 +21,10 @@ export type LoggedAttempt = ShapeType<typeof attemptShape>;
 
 const planned = record({ technique: textShape, name: textShape, minutes: numberShape, from: textShape });
 /**
- * `block`: the block runs. `up`: its time is up, the attempt under way still counts. `count`: it has ended and no
+ * `ready`: it begins in a moment. `paused`: nothing counts, and its time stands still. `block`: the block runs. `up`: its time is up, the attempt under way still counts. `count`: it has ended and no
  * attempt was counted by key. `rest`: it is logged, and the rest runs. `rested`: the rest has ended too.
  */
-export const phaseShape = oneOf('block', 'up', 'count', 'rest', 'rested');
+export const phaseShape = oneOf('ready', 'block', 'paused', 'up', 'count', 'rest', 'rested');
 export type PracticePhase = ShapeType<typeof phaseShape>;
 
 export const practiceDataShape = record({
@@ -40,6 +40,14 @@ export const practiceDataShape = record({
   began: numberShape,
   ends: numberShape,
   restEnds: orNull(numberShape),
+  /** When it was paused; null where it is not. */
+  pausedAt: orNull(numberShape),
+  /** The landing rate in practice that was usual before the block: `41 %`; empty where it is not known. */
+  usual: textShape,
+  /** Whether clock and counts are shown so large that they can be read across a room. */
+  large: booleanShape,
+  /** Whether the log is open in the editor with changes that are not saved. */
+  unsaved: booleanShape,
   attempts: listOf(attemptShape),
   /** The sentence shown last; empty where there is none. */
   said: textShape,

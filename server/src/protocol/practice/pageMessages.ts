@@ -9,9 +9,23 @@ export const practiceViewMessageShape = unionOf(
   record({ type: oneOf('press'), press: numberShape, action: practiceActionShape }),
   record({ type: oneOf('counts'), landed: numberShape, tries: numberShape }),
   record({
-    type: oneOf('timeOnly', 'leaveOut', 'next', 'other', 'close', 'correct', 'keep', 'less', 'more'),
+    type: oneOf(
+      'timeOnly',
+      'leaveOut',
+      'next',
+      'other',
+      'close',
+      'correct',
+      'keep',
+      'less',
+      'more',
+      'pause',
+      'resume',
+      'save',
+    ),
   }),
   record({ type: oneOf('bind'), bindings: bindingsShape }),
+  record({ type: oneOf('large'), large: booleanShape }),
 );
 export type PracticeViewMessage = ShapeType<typeof practiceViewMessageShape>;
 
