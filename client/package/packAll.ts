@@ -29,6 +29,7 @@ const extensionFiles = [
   'client/language/language-configuration.json',
   'client/language/routewright.tmLanguage.json',
   'client/media/icon.png',
+  'client/media/tonight.svg',
   'client/rules.md',
 ];
 

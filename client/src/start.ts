@@ -9,6 +9,7 @@ import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
 import { documentSelector } from './editor/selector.ts';
+import { TonightTree } from './panel/tonightTree.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
 import { logBlock } from './practice/forms.ts';
 import { PracticePanel } from './practice/practicePanel.ts';
@@ -60,6 +61,7 @@ export async function start(
     routes,
     registerCommands({ client, routes, context, history }),
     new WeekPanel(client, routes, context),
+    new TonightTree(client, routes),
     new RunPanel(client, routes, context),
     resumePractice(client, practice),
   );

@@ -49,6 +49,7 @@ describe('the extension’s package', () => {
         'extension/client/language/language-configuration.json',
         'extension/client/language/routewright.tmLanguage.json',
         'extension/client/media/icon.png',
+        'extension/client/media/tonight.svg',
         'extension/client/rules.md',
         'extension/dist/THIRD-PARTY-NOTICES.txt',
         'extension/dist/client.browser.js',

@@ -40,11 +40,21 @@ export class RouteChoice extends Disposable {
     return chosen;
   }
 
-  private async chooseUnseen(need: string): Promise<string | undefined> {
-    const routes = await workspaceRoutes();
+  /** The same without a question: undefined where the person would have to pick. */
+  async known(): Promise<string | undefined> {
+    return visibleRouteFile() ?? (await this.knownUnseen(await workspaceRoutes()));
+  }
+
+  private async knownUnseen(routes: readonly Uri[]): Promise<string | undefined> {
     if (routes.length === 1) return routes[0]!.toString();
     const last = this.memory.get<unknown>(lastUsedKey);
-    if (typeof last === 'string' && (await fileExists(Uri.parse(last)))) return last;
+    return typeof last === 'string' && (await fileExists(Uri.parse(last))) ? last : undefined;
+  }
+
+  private async chooseUnseen(need: string): Promise<string | undefined> {
+    const routes = await workspaceRoutes();
+    const known = await this.knownUnseen(routes);
+    if (known !== undefined) return known;
     if (routes.length === 0) return firstRoute(need);
     const title = l10n.t('Which route?');
     return (await pick(routes.map(routeItem), { title, matchOnDescription: true }))?.route.toString();
