@@ -36,7 +36,7 @@ describe('A comparison, in the panel', () => {
     await frame.getByRole('button', { name: 'Compare with Another…' }).click();
     await pickRows(page).filter({ hasText: 'shorter.route.yaml' }).click();
     await frame
-      .locator('.compare-view .summary')
+      .locator('.compare-view > .summary')
       .filter({ hasText: 'more than along A' })
       .waitFor({ timeout: WAIT });
     await settled(frame);
@@ -51,8 +51,8 @@ describe('A comparison, in the panel', () => {
     await pickRows(page).filter({ hasText: 'As it was' }).click();
     const frame = await panelFrame(page);
     const same = 'A finished run is expected to take the same time along both.';
-    await frame.locator('.compare-view .summary').filter({ hasText: same }).waitFor({ timeout: WAIT });
-    const sides = frame.locator('.compare-parts .part-facts').first();
+    await frame.locator('.compare-view > .summary').filter({ hasText: same }).waitFor({ timeout: WAIT });
+    const sides = frame.locator('.compare-view .sides');
     assert.match(
       await sides.innerText(),
       /^A\s+lanternfall\.route\.yaml at [0-9a-f]{40}\s+B\s+lanternfall\.route\.yaml$/,

@@ -109,9 +109,7 @@ describe('An editor that runs in the browser alone, on a folder that is on no di
     await pickRows(page).filter({ hasText: 'An Earlier Version of It' }).getByText('not here').waitFor();
     await screenshot(page, join(pictures, 'compare.png'));
     await other.click();
-    const compared = (await panelFrame(page))
-      .locator('.compare-view .compare-parts')
-      .getByText('shorter.route.yaml');
+    const compared = (await panelFrame(page)).locator('.compare-view .sides').getByText('shorter.route.yaml');
     await compared.first().waitFor({ timeout: WAIT });
   });
 });

@@ -40,7 +40,7 @@ export function compareView(report: CompareReport, options: ComparePageOptions):
     b: sanitizeForTerminal(report.b),
     summary: summaryText(finalTime.delta),
     differences: differencesView([...pairs, total], words),
-    parts: panelParts(withoutSegments(comparePage(report, options))).map(withNamedColumn),
+    parts: panelParts(restOf(comparePage(report, options))).map(withNamedColumn),
   };
 }
 
@@ -60,8 +60,10 @@ function withNamedColumn(part: PanelPart): PanelPart {
   return { ...part, columns };
 }
 
-/** The page without its part by segment, which the chart and its table have. */
-function withoutSegments({ parts }: Page): Page['parts'] {
+/** The page without what the panel shows in its own way: which routes are A and B, and the part by segment. */
+function restOf({ parts: all }: Page): Page['parts'] {
+  const sides = all.findIndex(({ kind }) => kind === 'facts');
+  const parts = all.filter((_, at) => at !== sides);
   const from = parts.findIndex((part) => part.kind === 'heading' && part.text === segmentHeading);
   const after = parts.findIndex((part, at) => at > from && part.kind === 'heading');
   return from < 0 ? parts : [...parts.slice(0, from), ...parts.slice(after < 0 ? parts.length : after)];

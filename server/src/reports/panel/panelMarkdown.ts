@@ -191,7 +191,11 @@ function afterParts({ run, runs, summary, differences, parts }: AfterView): stri
 
 function compareParts({ a, b, summary, differences, parts }: CompareView): string[] {
   return [
-    `## ${escapeMarkdownToPaste(b)} against ${escapeMarkdownToPaste(a)}`,
+    '## Two routes compared',
+    factTable([
+      { label: 'A', text: a },
+      { label: 'B', text: b },
+    ]),
     escapeMarkdownToPaste(summary),
     ...differencesTable(differences),
     ...parts.map(partMarkdown),
