@@ -320,6 +320,14 @@ describe('what cannot be read', () => {
     );
   });
 
+  test('names that may be in a table that is refused are not reported as well', async () => {
+    const refused = await refusal({
+      's.csv': 'segment,time,mood\nRope yard,1:00,fine\n',
+      't.csv': techniques,
+    });
+    expect(refused).toContain('1 place cannot be read.');
+  });
+
   test('a file that is not there', async () => {
     const { code, err } = await routewright(folderOf({}), ['new', '--from', 'none.csv']);
     expect({ code, err }).toEqual({

@@ -44,6 +44,7 @@ export function readRouteTables(
     const read = readRouteRows(table, columns);
     if ('fault' in read) {
       reader.faults.push(read.fault);
+      reader.lacksTable = true;
       continue;
     }
     reader.faults.push(...read.faults);
@@ -71,6 +72,8 @@ interface NamedRow {
 /** Reads the rows of all tables, and notes what is wrong. */
 class RouteTableReader {
   readonly faults: TableFault[] = [];
+  /** Whether a table could not be read at all: names that are not found may be in it. */
+  lacksTable = false;
   readonly segmentRows: RouteRow[] = [];
   readonly techniqueRows: RouteRow[] = [];
   readonly #known: KnownRoute;
@@ -181,6 +184,7 @@ class RouteTableReader {
     return [...new Set(written)].flatMap((name) => {
       const id = ids.get(nameKey(name));
       if (id !== undefined) return [id];
+      if (this.lacksTable) return [];
       this.#fault(
         row,
         meaning,
