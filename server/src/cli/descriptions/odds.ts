@@ -5,8 +5,7 @@ import { asOf, filesNote, json, runner } from './shared.ts';
 /** The operands, options and help of `odds`. */
 export const oddsCommand: Command = {
   name: 'odds',
-  summary:
-    'what a run comes to, where to reset, and whether to practise first',
+  summary: 'what a run comes to, where to reset, and whether to practise first',
   operands: '[FILE|FOLDER ...]',
   completes: ['file'],
   options: [
