@@ -30,6 +30,22 @@ export function closestWord(word: string, candidates: Iterable<string>): string 
   return best;
 }
 
+/** Letters that a word and its other forms have in common at least. */
+const stemLetters = 4;
+
+/**
+ * The only candidate that begins like `word`; undefined where none does, or several.
+ *
+ * @example
+ * sameStem('retries', ['retry', 'max_tries']) // 'retry'
+ */
+export function sameStem(word: string, candidates: Iterable<string>): string | undefined {
+  const stem = word.slice(0, stemLetters).toLowerCase();
+  if (stem.length < stemLetters) return undefined;
+  const [only, ...others] = [...candidates].filter((candidate) => candidate.toLowerCase().startsWith(stem));
+  return others.length === 0 ? only : undefined;
+}
+
 function sortedLetters(word: string): string {
   return [...word.toLowerCase()].sort().join('');
 }

@@ -109,9 +109,9 @@ describe('editing by hand', () => {
     const menu = page.locator('.action-widget:visible');
     await menu.waitFor();
     const rows = await menu.locator('.monaco-list-row.action').allInnerTexts();
-    assert.match(rows[0] ?? '', /Change to `?oil-slick`?/);
+    assert.match(rows[0] ?? '', /Change to “oil-slick”/);
     assert.ok(
-      rows.some((row) => /Define `?oil-slik`? in the route/.test(row)),
+      rows.some((row) => /Define “oil-slik” in the route/.test(row)),
       rows.join('; '),
     );
     await pressOn(page, menu.locator('.monaco-list-row.action').first());

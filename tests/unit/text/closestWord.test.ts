@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { closestWord } from '../../../server/src/text/closestWord.ts';
+import { closestWord, sameStem } from '../../../server/src/text/closestWord.ts';
 
 const words = ['survive', 'spread', 'name', 'time', 'saves', 'loses', 'id'];
 
@@ -22,4 +22,14 @@ it.each(['', 'x', 'difficulty', 'backup', '😀😀'])('finds nothing near %s', 
 it('takes the first by name where two are as near', () => {
   expect(closestWord('lamp-hog', ['lamp-hot', 'lamp-hop'])).toBe('lamp-hop');
   expect(closestWord('a', [])).toBeUndefined();
+});
+
+it.each([
+  ['retries', ['retry', 'max_tries'], 'retry'],
+  ['Techs', ['techniques', 'time'], 'techniques'],
+  ['retries', ['retry', 'retract'], undefined],
+  ['ret', ['retry'], undefined],
+  ['other', ['retry'], undefined],
+])('knows %s among %j by how it begins', (written, known, meant) => {
+  expect(sameStem(written, known)).toBe(meant);
 });

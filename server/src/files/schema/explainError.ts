@@ -1,7 +1,7 @@
 import type { ErrorObject } from 'ajv';
 import { shortened } from '../../text/format.ts';
 import { describeInvalidId } from './ids.ts';
-import { closestWord } from '../../text/closestWord.ts';
+import { closestWord, sameStem } from '../../text/closestWord.ts';
 import type { FileKind } from '../fileKind.ts';
 import type { Problem, Span } from '../yaml/problem.ts';
 import { keysAt, schemaAt, type Schema } from './schema.ts';
@@ -146,10 +146,8 @@ function unknownKeyProblem(context: ErrorContext, path: Path, key: string): Prob
       replacement: { text, title: `Change to \`${shortened(text)}\`` },
     };
   }
-  const suggestion = closestWord(
-    key,
-    keys.filter((name) => !taken.has(name)),
-  );
+  const free = keys.filter((name) => !taken.has(name));
+  const suggestion = closestWord(key, free) ?? sameStem(key, free);
   if (key === '<<') {
     const message =
       'YAML 1.2 has no merge keys (<<). Write the keys out, or take over a route with `extends`.';

@@ -1,3 +1,4 @@
+import { shownQuotes } from '../../text/shownQuotes.ts';
 import type { CodeAction, WorkspaceEdit } from 'vscode-languageserver';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
@@ -30,5 +31,5 @@ export function codeAction(
   edit: WorkspaceEdit,
   rest: Partial<CodeAction> = {},
 ): CodeAction {
-  return { title, kind, ...rest, edit };
+  return { title: shownQuotes(title), kind, ...rest, edit };
 }

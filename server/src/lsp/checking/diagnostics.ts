@@ -1,3 +1,4 @@
+import { shownQuotes } from '../../text/shownQuotes.ts';
 import { DiagnosticSeverity, type Diagnostic, type PublishDiagnosticsParams } from 'vscode-languageserver';
 import type { Finding } from '../../rules/engine/findings.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
@@ -29,20 +30,22 @@ export function diagnosticOf(
   documents: OpenDocuments,
 ): Diagnostic {
   const { uri, code, severity, message, related, fix } = finding;
-  const data: FixData | undefined = fix && { fix: { title: fix.title, uri: fix.uri, text: fix.text } };
+  const data: FixData | undefined = fix && {
+    fix: { title: shownQuotes(fix.title), uri: fix.uri, text: fix.text },
+  };
   return {
     range: places.range(uri, finding),
     severity: severities[severity],
     code,
     source: diagnosticSource,
-    message,
+    message: shownQuotes(message),
     ...(related.length > 0 && {
       relatedInformation: related.map((other) => ({
         location: {
           uri: documents.spelling(other.uri),
           range: places.range(other.uri, other),
         },
-        message: other.message,
+        message: shownQuotes(other.message),
       })),
     }),
     ...(data && { data }),

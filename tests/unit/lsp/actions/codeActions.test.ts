@@ -55,7 +55,7 @@ describe('an id that nothing has', () => {
   it('is replaced by the nearest name, or defined', async () => {
     const text = harborRoute.replace('- crate-vault', '- crate-va‸lt');
     const { titles, take } = await at({ 'a.route.yaml': text });
-    expect(titles.slice(0, 2)).toEqual(['Change to `crate-vault`', 'Define `crate-valt` in the route']);
+    expect(titles.slice(0, 2)).toEqual(['Change to “crate-vault”', 'Define “crate-valt” in the route']);
     expect(take('Change')['a.route.yaml']).toBe(harborRoute);
     expect(take('Define')['a.route.yaml']).toBe(
       `${text.replace('‸', '')}  crate-valt: # a guess: correct these numbers\n    difficulty: 5\n    saves: 1\n    loses: 1\n`,
@@ -203,7 +203,7 @@ describe('practice of a technique', () => {
     // 20 minutes are 1200 s: 6, 8 and 12 s an attempt.
     const log = blocks('landed: [20, 200]', 'attempts: 150', 'attempts: 100');
     const { titles, take } = await inRoute('  lamp‸-hop: {', { 'a.practice.yaml': log });
-    expect(titles).toContain('Fill in `practice` from the log: 8 s an attempt with the way back (3 blocks)');
+    expect(titles).toContain('Fill in “practice” from the log: 8 s an attempt with the way back (3 blocks)');
     expect(take('Fill in')['a.route.yaml']).toContain(
       'lamp-hop: { difficulty: 2, saves: 1.5, loses: 1, practice: { attempt: 5, reload: 3 } }',
     );
@@ -269,7 +269,7 @@ describe('letting a finding stand', () => {
       },
       neverStopped,
     );
-    const here = actions.find(({ title }) => title === 'Allow `slow-cycle` here, with a reason')!;
+    const here = actions.find(({ title }) => title === 'Allow “slow-cycle” here, with a reason')!;
     const line = text.split('\n').findIndex((row) => row.startsWith('  lamp-hop:'));
     const rows = text.split('\n');
     rows.splice(line, 0, '  # allow slow-cycle: ');

@@ -120,6 +120,17 @@ describe('publishing', () => {
   });
 });
 
+describe('the words of a diagnostic', () => {
+  it('have no backticks, which an editor would show as they are', async () => {
+    const { published } = await openEditor({ ...files, 'a.week.yaml': week.replace('lamp-hop', 'lamp-hip') });
+    const messages = published.flatMap(({ diagnostics }) =>
+      diagnostics.map(({ message }) => JSON.stringify(message)),
+    );
+    expect(messages.join('\n')).toContain('“lamp-hip”');
+    expect(messages.filter((message) => message.includes('`'))).toEqual([]);
+  });
+});
+
 describe('quick fixes', () => {
   it('offers the fix of a finding that the cursor touches, for the version that is open', async () => {
     const editor = await openEditor({ ...files, 'a.week.yaml': week.replace('lamp-hip', 'lamp‸-hip') });
@@ -132,7 +143,7 @@ describe('quick fixes', () => {
       },
       neverStopped,
     );
-    expect(actions[0]!.title).toBe('Change to `lamp-hop`');
+    expect(actions[0]!.title).toBe('Change to “lamp-hop”');
     expect(actions[0]!.isPreferred).toBe(true);
     const change = actions[0]!.edit!.documentChanges![0] as { textDocument: object; edits: [] };
     expect(change.textDocument).toEqual({ uri: uriOf('a.week.yaml'), version: 1 });
