@@ -202,15 +202,15 @@ describe('editing by hand', () => {
   it('opens the curve of a technique by a click on its lens', async () => {
     const { page } = sample;
     await openFile(page, nameOf('route'));
-    await goInto(page, original.route!, '  chimney-kick:', 3, '\ntechniques:');
+    await goInto(page, original.route!, '  blind-line:', 3, '\ntechniques:');
     await page
       .locator('.editor-group-container.active .codelens-decoration a:visible')
       .filter({ hasText: /no\. 1 (to learn next|in the ranking)/i })
       .click();
     const frame = await panelFrame(page);
     await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Curve' }).waitFor();
-    await frame.locator('figure .chart .run-past').waitFor({ timeout: 60_000 });
-    assert.match(await frame.locator('#view').innerText(), /Landing rate of Chimney kick over time/);
+    await frame.locator('figure .chart .run-ahead').waitFor({ timeout: 60_000 });
+    assert.match(await frame.locator('#view').innerText(), /Landing rate of Blind line over time/);
 
     // When the route is open, the code lens of a segment shows the odds in the panel.
     await openFile(page, nameOf('route'));

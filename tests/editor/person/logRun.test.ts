@@ -73,7 +73,11 @@ describe('Log Run, in the editor', () => {
       .filter({ hasText: 'Logged: a run that ended in Chandlers' })
       .waitFor({ timeout: WAIT });
     const panel = await panelFrame(page);
-    await panel.locator('#view').getByText('The run ended in Chandlers').waitFor({ timeout: WAIT });
+    // Two reviews are worked out for it.
+    await panel
+      .locator('#view')
+      .getByText('The run ended in Chandlers')
+      .waitFor({ timeout: 4 * WAIT });
     assert.equal(await saved(), before);
     await openFile(page, 'lanternfall.runs.yaml');
     await page.keyboard.press('Control+End');
