@@ -7,6 +7,7 @@ import {
 } from '../../server/src/protocol/messages/settings.ts';
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
+import { pasteTable } from './commands/pasteTable.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
 import { documentSelector } from './editor/selector.ts';
 import { TonightTree } from './panel/tonightTree.ts';
@@ -105,6 +106,7 @@ function registerCommands({ client, routes, context, history }: CommandParts): D
   return Disposable.from(
     command('createRoute', () => createRoute(client)),
     command('openSample', () => openSample(context)),
+    command('pasteTable', (file) => pasteTable(client, routes, file)),
     command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
     command('compareRoutes', (file) => compareRoutes(routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(routes, history, file)),

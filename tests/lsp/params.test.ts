@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as findings from '../../server/src/protocol/messages/findings.ts';
 import * as logEntry from '../../server/src/protocol/messages/logEntry.ts';
 import * as panel from '../../server/src/protocol/messages/panel.ts';
+import * as pasteTable from '../../server/src/protocol/messages/pasteTable.ts';
 import * as practiceBlock from '../../server/src/protocol/messages/practiceBlock.ts';
 import * as practiceOffer from '../../server/src/protocol/messages/practiceOffer.ts';
 import * as rank from '../../server/src/protocol/messages/rank.ts';
@@ -16,6 +17,7 @@ const methods = [
   findings,
   logEntry,
   panel,
+  pasteTable,
   practiceBlock,
   practiceOffer,
   rank,

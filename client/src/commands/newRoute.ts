@@ -1,5 +1,6 @@
 import { l10n, Uri, window, workspace, WorkspaceEdit, type ExtensionContext } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import type { PastedTable } from '../../../server/src/protocol/messages/pasteTable.ts';
 import { starterRequest, type StarterResult } from '../../../server/src/protocol/messages/starter.ts';
 import { bytesOf, fileExists } from '../editor/fileEdits.ts';
 import { askText, showInformation } from '../editor/messages.ts';
@@ -10,8 +11,12 @@ type NewFiles = StarterResult['files'];
 
 const sampleFolder = 'lanternfall';
 
-/** Asks for a game's name and writes a small first route for it, with its logs and a week file, into a folder. */
-export async function createRoute(client: BaseLanguageClient): Promise<void> {
+/**
+ * Asks for a game's name and writes a first route for it, with its logs and a week file, into a folder.
+ *
+ * @param table whose entries the route begins with; left out: a small route to be written over
+ */
+export async function createRoute(client: BaseLanguageClient, table?: PastedTable): Promise<void> {
   const title = l10n.t('Create a Route');
   const game = await askText({
     title,
@@ -24,7 +29,7 @@ export async function createRoute(client: BaseLanguageClient): Promise<void> {
   const folder = await chooseFolder(title);
   if (!folder) return;
   try {
-    const { files } = await client.sendRequest(starterRequest, { game: game.trim() });
+    const { files } = await client.sendRequest(starterRequest, { game: game.trim(), table });
     await writeAndShow(folder, files);
   } catch (error) {
     client.error('The route was not created.', error, false);

@@ -29,6 +29,20 @@ export function showError(message: string, ...choices: string[]): Thenable<strin
   return window.showErrorMessage(editorText(message), ...choices);
 }
 
+/**
+ * Asks in a window that waits for an answer. Resolves with the choice of the person; undefined where they cancelled.
+ *
+ * @param details lines below the question
+ */
+export function ask(
+  question: string,
+  details: readonly string[],
+  ...choices: string[]
+): Thenable<string | undefined> {
+  const options = { modal: true, detail: details.map(editorText).join('\n') };
+  return window.showInformationMessage(editorText(question), options, ...choices);
+}
+
 type PickOptions = Pick<QuickPickOptions, 'title' | 'placeHolder' | 'matchOnDescription' | 'matchOnDetail'>;
 
 /** Lets the person pick an item of a list; undefined where they pick none. */

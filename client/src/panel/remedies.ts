@@ -42,6 +42,9 @@ export async function endLack(
     case 'log-run':
       await commands.executeCommand('routewright.logRun', Uri.parse(uri));
       return undefined;
+    case 'paste':
+      await commands.executeCommand('routewright.pasteTable', Uri.parse(uri));
+      return undefined;
     case 'compare':
       await commands.executeCommand('routewright.compareRoutes', Uri.parse(routeUri === '' ? uri : routeUri));
       return undefined;

@@ -35,8 +35,20 @@ export class RouteChoice extends Disposable {
    * @param calledOn what a menu passes to a command: the file that was clicked
    */
   async choose(need: string, calledOn?: unknown): Promise<string | undefined> {
-    const chosen = clickedFile(calledOn) ?? visibleRouteFile() ?? (await this.chooseUnseen(need));
+    const there = await this.chooseExisting(calledOn);
+    const chosen = there === null ? await firstRoute(need) : there;
     this.remember(chosen);
+    return chosen;
+  }
+
+  /**
+   * The same for a command that can begin a route: null where there is none yet.
+   *
+   * @param calledOn what a menu passes to a command: the file that was clicked
+   */
+  async chooseExisting(calledOn?: unknown): Promise<string | null | undefined> {
+    const chosen = clickedFile(calledOn) ?? visibleRouteFile() ?? (await this.chooseUnseen());
+    this.remember(chosen ?? undefined);
     return chosen;
   }
 
@@ -51,11 +63,11 @@ export class RouteChoice extends Disposable {
     return typeof last === 'string' && (await fileExists(Uri.parse(last))) ? last : undefined;
   }
 
-  private async chooseUnseen(need: string): Promise<string | undefined> {
+  private async chooseUnseen(): Promise<string | null | undefined> {
     const routes = await workspaceRoutes();
     const known = await this.knownUnseen(routes);
     if (known !== undefined) return known;
-    if (routes.length === 0) return firstRoute(need);
+    if (routes.length === 0) return null;
     const title = l10n.t('Which route?');
     return (await pick(routes.map(routeItem), { title, matchOnDescription: true }))?.route.toString();
   }
@@ -71,18 +83,21 @@ function clickedFile(calledOn: unknown): string | undefined {
 
 /** Offers the ways to a first route; its URI once it is there. */
 async function firstRoute(need: string): Promise<string | undefined> {
-  const [create, sample, open] = [
+  const [create, paste, sample, open] = [
     l10n.t('Create a Route'),
+    l10n.t('Paste a Table'),
     l10n.t('Open the Sample'),
     l10n.t('Open a Route File'),
   ];
   const answer = await showInformation(
     l10n.t('{0} There is none in this folder yet.', need),
     create,
+    paste,
     sample,
     open,
   );
   if (answer === create) await commands.executeCommand('routewright.createRoute');
+  if (answer === paste) await commands.executeCommand('routewright.pasteTable');
   if (answer === sample) await commands.executeCommand('routewright.openSample');
   if (answer === open) await openRouteFile(open);
   return answer === undefined ? undefined : visibleRouteFile();

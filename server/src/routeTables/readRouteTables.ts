@@ -77,6 +77,8 @@ class RouteTableReader {
   readonly segmentRows: RouteRow[] = [];
   readonly techniqueRows: RouteRow[] = [];
   readonly #known: KnownRoute;
+  /** Names of rows that the route has already. */
+  readonly #skipped = new Set<string>();
   /** Uses so far, as logs name them. */
   readonly #uses: Set<string>;
 
@@ -85,7 +87,7 @@ class RouteTableReader {
     this.#uses = new Set(known.uses);
   }
 
-  read(): Pick<RouteParts, 'segments' | 'techniques'> {
+  read(): Omit<RouteParts, 'unread'> {
     const segments = this.#named(this.segmentRows, 'segment', this.#known.segments, false);
     const all = this.#named(this.techniqueRows, 'technique', this.#known.techniques, true);
     const firsts = new Map<string, NamedRow>();
@@ -93,7 +95,10 @@ class RouteTableReader {
     const techniqueIds = idsByName([...this.#known.techniques, ...firsts.values()]);
     const segmentIds = idsByName([...this.#known.segments, ...segments]);
     const techniques = [...firsts.values()].map((row) => this.#technique(row, techniqueIds));
-    const uses = new Map<string, TableUse[]>(segments.map(({ id }) => [id, []]));
+    const uses = new Map<string, TableUse[]>(
+      [...this.#known.segments, ...segments].map(({ id }) => [id, []]),
+    );
+    const before = new Map(this.#known.segments.map(({ id, techniques: used }) => [id, used]));
     for (const { row, id } of segments)
       for (const technique of this.#names(row, 'techniques', 'technique', techniqueIds))
         addUse(uses.get(id)!, { technique });
@@ -108,17 +113,15 @@ class RouteTableReader {
           'name',
           `${row.cells.get('name')?.text ?? id} stands in line ${firsts.get(id)!.row.line} already. A technique has several rows only where each names another segment.`,
         );
-      for (const segment of named) {
-        const list = uses.get(segment);
-        if (list) addUse(list, { technique: id, ...differs });
-        else
-          this.#fault(
-            row,
-            'segments',
-            `The segment ${segment} stands in the route already, and a table adds uses to its own segments only.`,
-          );
-      }
+      // A segment may use a technique that nothing has defined yet: it keeps that use as it is.
+      for (const segment of named)
+        if (before.get(segment)?.includes(id) !== true)
+          addUse(uses.get(segment)!, { technique: id, ...differs });
     }
+    const usesOfKnown = this.#known.segments.flatMap(({ id }) => {
+      const added = uses.get(id)!;
+      return added.length === 0 ? [] : [{ segment: id, uses: added.map((use) => this.#withId(use)) }];
+    });
     return {
       segments: segments.map((row) =>
         this.#segment(
@@ -127,10 +130,15 @@ class RouteTableReader {
         ),
       ),
       techniques,
+      usesOfKnown,
+      skipped: [...this.#skipped],
     };
   }
 
-  /** Rows with their ids, in the order of the table. Names that stand twice share an id where `shared`. */
+  /**
+   * Rows with their ids, in the order of the table; rows that the route has already by id or name are left out. Names
+   * that stand twice share an id where `shared`.
+   */
   #named(
     rows: readonly RouteRow[],
     what: 'segment' | 'technique',
@@ -138,6 +146,11 @@ class RouteTableReader {
     shared: boolean,
   ): NamedRow[] {
     const taken = new Set(known.map(({ id }) => id));
+    const knownIds = new Map(known.map((part) => [part.id, part]));
+    const knownNames = new Map([
+      ...(shared ? known.map((part): [string, KnownPart] => [nameKey(part.id), part]) : []),
+      ...known.map((part): [string, KnownPart] => [nameKey(part.name ?? part.id), part]),
+    ]);
     // An id that is written stays; ids that are made go around it.
     const written = new Set(rows.flatMap(({ cells }) => cells.get('id')?.text ?? []));
     const byName = new Map<string, string>();
@@ -153,15 +166,15 @@ class RouteTableReader {
         this.#fault(row, 'id', describeInvalidId(own).replaceAll('`', ''));
         return [];
       }
+      const before = knownIds.get(own ?? '') ?? knownNames.get(key);
+      if (before) {
+        this.#skipped.add(before.name ?? before.id);
+        return [];
+      }
       const again = shared ? byName.get(key) : undefined;
       if (again !== undefined && (own === undefined || own === again)) return [{ row, id: again, name }];
       if (own !== undefined && taken.has(own)) {
         this.#fault(row, 'id', `The id ${own} is in use already.`);
-        return [];
-      }
-      const before = known.find((part) => nameKey(part.name ?? part.id) === key || nameKey(part.id) === key);
-      if (shared && before) {
-        this.#fault(row, 'name', `The route has a technique ${before.name ?? before.id} already.`);
         return [];
       }
       const id = own ?? idFrom(name!, what, (one) => taken.has(one) || written.has(one));

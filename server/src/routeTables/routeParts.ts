@@ -47,8 +47,19 @@ export interface TableTechnique {
 export interface RouteParts {
   readonly segments: readonly TableSegment[];
   readonly techniques: readonly TableTechnique[];
+  /** Uses of new techniques in segments that the route has already. */
+  readonly usesOfKnown: readonly UsesOfKnown[];
+  /** Names of rows that the route has already: nothing is read from them. */
+  readonly skipped: readonly string[];
   /** Headings of columns that nothing is read from. */
   readonly unread: readonly string[];
+}
+
+/** Uses that are added to a segment of the route. */
+export interface UsesOfKnown {
+  /** Its id. */
+  readonly segment: string;
+  readonly uses: readonly TableUse[];
 }
 
 /** A segment or a technique that the route has before the tables are read. */
@@ -57,9 +68,14 @@ export interface KnownPart {
   readonly name?: string | undefined;
 }
 
+/** A segment that the route has before, with the ids of the techniques that it uses. */
+export interface KnownSegment extends KnownPart {
+  readonly techniques: readonly string[];
+}
+
 /** What a route has already: ids of the tables differ from these, and rows may name them. */
 export interface KnownRoute {
-  readonly segments: readonly KnownPart[];
+  readonly segments: readonly KnownSegment[];
   readonly techniques: readonly KnownPart[];
   /** Uses that exist, as logs name them: `wall-kick`, `wall-kick@second`. */
   readonly uses: readonly string[];

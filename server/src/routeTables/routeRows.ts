@@ -20,6 +20,8 @@ export interface TableFault {
   readonly message: string;
   /** What the user may say of columns to mend it, as `HEADING=MEANING`. */
   readonly ways?: readonly string[];
+  /** The heading of a column of which nobody knows what it holds, where that is what is wrong. */
+  readonly unknownColumn?: string;
 }
 
 export interface Cell {
@@ -89,6 +91,7 @@ export function readRouteRows(
             ...at,
             message: `It is not known what the column ${heading} holds.`,
             ways: [`${heading}=MEANING`, `${heading}=ignored`],
+            unknownColumn: heading,
           },
         };
   }

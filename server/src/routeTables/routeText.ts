@@ -78,7 +78,8 @@ export function techniqueText(technique: TableTechnique, indent: string): string
   return [`${indent}${keyToYaml(id)}:`, ...lines.map((line) => indented(line, `${indent}  `))].join('\n');
 }
 
-function useText({ technique, id, saves, loses }: TableUse): string {
+/** A use on one line, as it stands behind a dash or in brackets. */
+export function useText({ technique, id, saves, loses }: TableUse): string {
   return id === undefined && saves === undefined && loses === undefined
     ? scalarToYaml(technique)
     : toFlowYaml({ use: technique, id, saves, loses });

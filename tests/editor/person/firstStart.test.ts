@@ -81,7 +81,7 @@ describe('the first start, in a folder without a route', () => {
     const message = messages(page).filter({
       hasText: 'A ranking needs a route. There is none in this folder',
     });
-    for (const name of ['Create a Route', 'Open the Sample', 'Open a Route File'])
+    for (const name of ['Create a Route', 'Paste a Table', 'Open the Sample', 'Open a Route File'])
       await message.getByRole('button', { name }).waitFor({ timeout: LIMIT_MS });
     await page.keyboard.press('Escape');
     await message.waitFor({ state: 'hidden' });

@@ -74,7 +74,7 @@ describe('the route that a command is about', () => {
     expect(places()).not.toContain('showInformationMessage');
   });
 
-  it('is made where there is none yet: the message says what is needed and offers three ways', async () => {
+  it('is made where there is none yet: the message says what is needed and offers four ways', async () => {
     const pressed: (readonly string[])[] = [];
     editor.person.press = (_, buttons) => {
       pressed.push(buttons);
@@ -87,7 +87,7 @@ describe('the route that a command is about', () => {
         text: 'A ranking needs a route. There is none in this folder yet.',
       },
     ]);
-    expect(pressed).toEqual([['Create a Route', 'Open the Sample', 'Open a Route File']]);
+    expect(pressed).toEqual([['Create a Route', 'Paste a Table', 'Open the Sample', 'Open a Route File']]);
   });
 
   it('is the one just created, so that the command goes on', async () => {

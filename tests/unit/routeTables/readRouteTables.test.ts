@@ -4,7 +4,7 @@ import { readRouteTables } from '../../../server/src/routeTables/readRouteTables
 import { segmentText, techniqueText } from '../../../server/src/routeTables/routeText.ts';
 
 const known = {
-  segments: [{ id: 'harbor', name: 'Harbor gate' }],
+  segments: [{ id: 'harbor', name: 'Harbor gate', techniques: ['wall-kick', 'rope-dash'] }],
   techniques: [{ id: 'wall-kick', name: 'Wall kick' }],
   uses: ['wall-kick', 'wall-kick@second'],
 };
@@ -31,14 +31,34 @@ describe('beside a route that exists', () => {
   });
 
   test.each([
-    ['technique\tsaves\tdifficulty\nWall Kick\t3\t4\n', 'The route has a technique Wall kick already.'],
-    ['id\tname\ttime\nharbor\tPier\t1:00\n', 'The id harbor is in use already.'],
     [
-      'technique\tsaves\tdifficulty\tsegment\nHop\t3\t4\tHarbor gate\n',
-      'The segment harbor stands in the route already, and a table adds uses to its own segments only.',
+      'a technique by name',
+      'technique\tsaves\tdifficulty\nWall  Kick\t3\t4\nHop\t1\t2\n',
+      ['hop'],
+      ['Wall kick'],
     ],
-  ])('%j is refused', (text, message) => {
-    expect(partsOf(text)).toMatchObject({ faults: [{ table: 'pasted', line: 2, message }] });
+    [
+      'a technique by id',
+      'technique\tsaves\tdifficulty\nwall-kick\t3\t4\nHop\t1\t2\n',
+      ['hop'],
+      ['Wall kick'],
+    ],
+    ['a segment by id', 'id\tname\ttime\nharbor\tPier\t1:00\nyard\tYard\t50\n', ['yard'], ['Harbor gate']],
+    ['a segment by name', 'segment\ttime\nharbor gate\t1:00\nYard\t50\n', ['yard'], ['Harbor gate']],
+  ])('%s that is there already is skipped', (_, text, added, skipped) => {
+    const read = partsOf(text);
+    if ('faults' in read) throw new Error(JSON.stringify(read.faults));
+    expect([...read.segments, ...read.techniques].map(({ id }) => id)).toEqual(added);
+    expect(read.skipped).toEqual(skipped);
+  });
+
+  test('techniques are used in segments that are there, with what differs, and no use is added twice', () => {
+    const read = partsOf(
+      'technique\tsaves\tdifficulty\tsegment\nHop\t3\t4\tHarbor gate\nRope dash\t2\t3\tHarbor gate\n',
+    );
+    if ('faults' in read) throw new Error(JSON.stringify(read.faults));
+    expect(read.techniques.map(({ id }) => id)).toEqual(['hop', 'rope-dash']);
+    expect(read.usesOfKnown).toEqual([{ segment: 'harbor', uses: [{ technique: 'hop' }] }]);
   });
 });
 

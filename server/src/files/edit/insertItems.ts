@@ -121,7 +121,9 @@ function inOneLine(items: readonly ListItemText[]): string {
 }
 
 function blockItem({ lines }: ListItemText, column: number, eol: string): string {
-  return lines.map((line, at) => `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`).join(eol);
+  return lines
+    .map((line, at) => (line === '' ? '' : `${' '.repeat(column)}${at === 0 ? '- ' : '  '}${line}`))
+    .join(eol);
 }
 
 /** Where an item of a list begins; undefined where the item is empty. */

@@ -33,7 +33,7 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       ...emptySections,
       message:
         'This route is still empty. Write its segments with their times, and the techniques with difficulty and saves: the panel follows as you type.',
-      remedies: remedies(input.own, 'route'),
+      remedies: remedies(input.own, 'route', 'paste'),
     };
   }
   switch (input.params.view) {
@@ -66,7 +66,7 @@ function* rankingSection({
   params,
 }: SectionInput): Steps<Sections> {
   if (names.techniques.size === 0)
-    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route', 'paste') };
   const target = names.segments.size === 0 ? undefined : resolveTarget(project, own)?.seconds;
   const by = objectiveOptions(params.objective, { target });
   const { report: ranking, fresh } = yield* reports.ranking(project, modelInput, params.wait, by);
@@ -92,7 +92,7 @@ function* curveSection({ reports, project, own, modelInput, names, params }: Sec
   const first = ranked !== undefined && names.techniques.has(ranked) ? ranked : undefined;
   const technique = wanted ?? first ?? [...names.techniques.keys()][0];
   if (technique === undefined)
-    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route', 'paste') };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
   const { report: plan, fresh: planFresh } = yield* reports.week(project, modelInput, weekInput, params.wait);
   const { blocks, basis } = plannedBlocksOf(plan, technique) ?? dailyBlockForecast(modelInput);
@@ -115,7 +115,7 @@ function* curveSection({ reports, project, own, modelInput, names, params }: Sec
 
 function* weekSection({ reports, project, own, modelInput, names, params }: SectionInput): Steps<Sections> {
   if (names.techniques.size === 0)
-    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route') };
+    return { ...emptySections, message: noTechnique, remedies: remedies(own, 'route', 'paste') };
   const weekInput = reports.weekPlanInput(project, own, modelInput);
   if (weekInput.givenMinutes.every((minutes) => minutes === 0))
     return { ...emptySections, message: noMinutes, remedies: remedies(own, 'minutes') };
@@ -151,7 +151,7 @@ function* oddsSection({
 }: SectionInput): Steps<Sections> {
   if (names.segments.size === 0) {
     const message = 'The route has no segment yet. Add one under segments: with its id and usual time.';
-    return { ...emptySections, message, remedies: remedies(own, 'route') };
+    return { ...emptySections, message, remedies: remedies(own, 'route', 'paste') };
   }
   const target = resolveTarget(project, own)?.seconds ?? null;
   const { report, fresh } = yield* reports.odds(project, own, modelInput, target, params.wait);

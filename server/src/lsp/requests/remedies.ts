@@ -7,6 +7,7 @@ const texts: Readonly<Record<Remedy, string>> = {
   'log-block': 'Log a Block…',
   'log-run': 'Log a Run',
   route: 'Open the Route',
+  paste: 'Paste a Table…',
   compare: 'Compare with Another…',
 };
 

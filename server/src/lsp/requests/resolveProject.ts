@@ -1,5 +1,5 @@
 import type { Technique } from '../../files/documents/documents.ts';
-import type { Refusal } from '../../protocol/refusal.ts';
+import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
@@ -21,16 +21,21 @@ export function routeName({ route }: Project): string {
   return sanitizeForTerminal(name) || fileName(route.uri);
 }
 
-/** The project and the runner that a file in a request belongs to, or why they cannot be determined. */
-export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+/** The project that a file in a request belongs to, or why it cannot be determined. */
+export function projectAt(workspace: Workspace, uri: string): Project | Refusal {
   const file = fileAt(workspace, uri);
   if (!file) {
     return {
       message: 'This file is no route, practice, runs or week file. Open one of these and ask again.',
     };
   }
-  const project = workspace.projectOf(file.uri);
-  if (!project) return { message: strayMessage(file) };
+  return workspace.projectOf(file.uri) ?? { message: strayMessage(file) };
+}
+
+/** The project and the runner that a file in a request belongs to, or why they cannot be determined. */
+export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+  const project = projectAt(workspace, uri);
+  if (isRefusal(project)) return project;
   const own = runnerFilesOf(project);
   if (!('runners' in own)) return { project, own };
   return {

@@ -1,7 +1,27 @@
 import type { StarterParams, StarterResult } from '../../protocol/messages/starter.ts';
+import { faultSentence, readPastedTable } from '../../routeTables/pastedTable.ts';
+import { routeFileText } from '../../routeTables/routeText.ts';
 import { starterFiles } from '../../workspace/starterFiles.ts';
 
-/** The texts of a small first route of a game, with its logs and week. */
+const category = 'any%';
+
+/**
+ * The texts of a first route of a game, with its logs and week: a small one to be overwritten, or the entries of a table.
+ *
+ * @throws where the table cannot be read, with the first place
+ */
 export function starterHandler(): (params: StarterParams) => StarterResult {
-  return ({ game }) => ({ files: starterFiles(game, 'any%') });
+  return ({ game, table }) => {
+    if (!table) return { files: starterFiles(game, category) };
+    const parts = readPastedTable(table.text, table.ignored);
+    if ('faults' in parts) throw new Error(faultSentence(parts.faults[0]!));
+    const { segments, techniques } = parts;
+    return {
+      files: starterFiles(game, category, {
+        text: routeFileText(game, category, parts),
+        techniques: techniques.map(({ id }) => id),
+        segments: segments.map(({ id }) => id),
+      }),
+    };
+  };
 }

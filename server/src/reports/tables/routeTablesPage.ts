@@ -23,8 +23,10 @@ export function routeTablesPage(parts: RouteParts, files: readonly string[]): Pa
 }
 
 /** How much the tables hold, with the sum of the times, which shows a column of times that was read wrong. */
-export function tableSum({ segments, techniques }: RouteParts): string {
-  const used = new Set(segments.flatMap(({ uses }) => uses.map(({ technique }) => technique)));
+export function tableSum({ segments, techniques, usesOfKnown }: RouteParts): string {
+  const used = new Set(
+    [...segments, ...usesOfKnown].flatMap(({ uses }) => uses.map(({ technique }) => technique)),
+  );
   const unused = techniques.filter(({ id }) => !used.has(id)).map(({ id, name }) => name ?? id);
   const time = segments.reduce((sum, segment) => sum + (parseTime(segment.time) ?? 0), 0);
   const read = [

@@ -293,32 +293,32 @@ describe('what an edit makes the panel work out again', () => {
 });
 
 describe('a route that is new', () => {
-  it.each<[string, string, PanelView, RegExp, string]>([
-    ['an empty file', '', 'week', /still empty/, 'Open the Route'],
+  it.each<[string, string, PanelView, RegExp, string[]]>([
+    ['an empty file', '', 'week', /still empty/, ['Open the Route', 'Paste a Table…']],
     [
       'no technique',
       'segments:\n  - { id: harbor, time: 90 }\n',
       'ranking',
       /no technique yet/,
-      'Open the Route',
+      ['Open the Route', 'Paste a Table…'],
     ],
     [
       'no technique',
       'segments:\n  - { id: harbor, time: 90 }\n',
       'curve',
       /no technique yet/,
-      'Open the Route',
+      ['Open the Route', 'Paste a Table…'],
     ],
     [
       'no segment',
       'techniques:\n  a-b: { difficulty: 3, saves: 2 }\n',
       'odds',
       /no segment yet/,
-      'Open the Route',
+      ['Open the Route', 'Paste a Table…'],
     ],
-    ['no week', harborRoute, 'week', /No day has minutes/, 'Create a Week File…'],
-    ['no run', harborRoute, 'after', /No single run is logged/, 'Log a Run'],
-  ])('says what to do next, with a button for it: %s', async (_, text, view, message, button) => {
+    ['no week', harborRoute, 'week', /No day has minutes/, ['Create a Week File…']],
+    ['no run', harborRoute, 'after', /No single run is logged/, ['Log a Run']],
+  ])('says what to do next, with a button for it: %s', async (_, text, view, message, buttons) => {
     const { services, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });
     const data = runToCompletion(
       panelData(
@@ -334,7 +334,7 @@ describe('a route that is new', () => {
     );
     expect(panelDataShape.fits(data)).toBe(true);
     expect(data.message).toMatch(message);
-    expect(data.remedies.map((one) => one.text)).toEqual([button]);
+    expect(data.remedies.map((one) => one.text)).toEqual(buttons);
   });
 
   it('has a ranking, curves and odds without any log', async () => {
