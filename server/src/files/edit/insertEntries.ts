@@ -20,22 +20,29 @@ export interface EntryText {
  * The edit that puts entries behind those of a map, each with a key that the map does not have.
  *
  * @param section a top-level key with a map; it is added where it is missing
+ * @param layout of a map that is `{}`: a line for each key, or all in its braces
  * @returns undefined where the text is written in a way that no edit is sure to fit
  */
 export function insertEntries(
   reading: Reading,
   section: string,
   entries: readonly EntryText[],
+  layout: 'lines' | 'braces' = 'lines',
 ): TextEdit | undefined {
   const before = toValue(reading.tree) as Readonly<Record<string, unknown>>;
   const there = (before[section] ?? {}) as Readonly<Record<string, unknown>>;
   if (entries.some(({ key }) => Object.hasOwn(there, key))) return undefined;
   const added = Object.fromEntries(entries.map(({ key, value }) => [key, value]));
   const wanted = { ...before, [section]: { ...there, ...added } };
-  return proposals(reading, section, entries).find((edit) => yieldsValue(reading, [edit], wanted));
+  return proposals(reading, section, entries, layout).find((edit) => yieldsValue(reading, [edit], wanted));
 }
 
-function proposals({ text, tree }: Reading, section: string, entries: readonly EntryText[]): TextEdit[] {
+function proposals(
+  { text, tree }: Reading,
+  section: string,
+  entries: readonly EntryText[],
+  layout: 'lines' | 'braces',
+): TextEdit[] {
   const eol = lineEndingOf(text);
   const inLines = (indent: string): string =>
     entries
@@ -58,7 +65,7 @@ function proposals({ text, tree }: Reading, section: string, entries: readonly E
     const [colon, inBraces] = [text.indexOf(':', keyEnd) + 1, `{ ${inline} }`];
     // A comment on the key's line stays there.
     return [
-      ...(/^[ \t]*(?:#|$)/.test(rest) && colon > 0
+      ...(layout === 'lines' && /^[ \t]*(?:#|$)/.test(rest) && colon > 0
         ? [{ start: colon, end: lineEnd(text, end), text: `${rest.trimEnd()}${eol}${inLines('  ')}` }]
         : []),
       { start: value.start + shift, end, text: inBraces },

@@ -35,12 +35,11 @@ export function createTechnique({ services, file, project, findings }: ActionCon
 
 function newTechnique({ reading }: RouteFile, id: string): TextEdit | undefined {
   const written = Object.entries(guessedNumbers).map(([key, number]) => `${key}: ${number}`);
-  return insertEntries(reading, 'techniques', [
-    {
-      key: id,
-      value: guessedNumbers,
-      inline: `${id}: { ${written.join(', ')} }`,
-      lines: [`${id}: # a guess: correct these numbers`, ...written.map((line) => `  ${line}`)],
-    },
-  ]);
+  const entry = {
+    key: id,
+    value: guessedNumbers,
+    inline: `${id}: { ${written.join(', ')} }`,
+    lines: [`${id}: # a guess: correct these numbers`, ...written.map((line) => `  ${line}`)],
+  };
+  return insertEntries(reading, 'techniques', [entry], 'braces');
 }
