@@ -37,7 +37,7 @@ export const newCommand: Command = {
   ],
   examples: [
     'routewright new lanternfall --game Lanternfall',
-    'routewright new lanternfall --from segments.csv --from techniques.csv --dry-run',
+    'routewright new lanternfall --from segments.csv --from techniques.csv',
     'routewright new lanternfall --from techniques.csv --columns "Worth=saves"',
   ],
   kept: 'The files were written all the same.',
