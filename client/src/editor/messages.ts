@@ -1,4 +1,4 @@
-import { ProgressLocation, StatusBarAlignment, window } from 'vscode';
+import { ProgressLocation, QuickPickItemKind, StatusBarAlignment, window } from 'vscode';
 import type {
   CancellationToken,
   InputBoxOptions,
@@ -29,21 +29,10 @@ export function showError(message: string, ...choices: string[]): Thenable<strin
   return window.showErrorMessage(editorText(message), ...choices);
 }
 
-/**
- * Asks in a window that waits for an answer. Resolves with the choice of the person; undefined where they cancelled.
- *
- * @param details lines below the question
- */
-export function ask(
-  question: string,
-  details: readonly string[],
-  ...choices: string[]
-): Thenable<string | undefined> {
-  const options = { modal: true, detail: details.map(editorText).join('\n') };
-  return window.showInformationMessage(editorText(question), options, ...choices);
-}
-
-type PickOptions = Pick<QuickPickOptions, 'title' | 'placeHolder' | 'matchOnDescription' | 'matchOnDetail'>;
+type PickOptions = Pick<
+  QuickPickOptions,
+  'title' | 'placeHolder' | 'matchOnDescription' | 'matchOnDetail' | 'ignoreFocusOut'
+>;
 
 /** Lets the person pick an item of a list; undefined where they pick none. */
 export async function pick<T extends QuickPickItem>(
@@ -53,6 +42,27 @@ export async function pick<T extends QuickPickItem>(
   const shown = items.map(safeItem);
   const chosen = await window.showQuickPick(shown, safeOptions(options));
   return chosen && items[shown.indexOf(chosen)];
+}
+
+/**
+ * Asks by a list: the choices, and below them lines to read, which are no answer. Resolves with the choice of the person;
+ * undefined where they cancelled. A list is read by the keyboard and by screen readers, and does not stop the editor as a
+ * window would.
+ */
+export async function ask(
+  question: string,
+  details: readonly string[],
+  ...choices: string[]
+): Promise<string | undefined> {
+  const items: QuickPickItem[] = [
+    ...choices.map((label) => ({ label })),
+    ...(choices.length > 0 ? [{ label: '', kind: QuickPickItemKind.Separator }] : []),
+    ...details.map((label) => ({ label })),
+  ];
+  for (;;) {
+    const chosen = await pick(items, { title: question, ignoreFocusOut: true });
+    if (chosen === undefined || choices.includes(chosen.label)) return chosen?.label;
+  }
 }
 
 function safeItem({ label, kind, description, detail }: QuickPickItem): QuickPickItem {
