@@ -24,7 +24,13 @@ const shared = {
   metafile: true,
 };
 const node = { ...shared, platform: 'node' };
-const browser = { ...shared, platform: 'browser', mainFields: ['browser', 'module', 'main'] };
+const browser = {
+  ...shared,
+  platform: 'browser',
+  mainFields: ['browser', 'module', 'main'],
+  // The other file of that library wants Node's buffers, which it finds missing only as it is loaded.
+  alias: { 'csv-parse/sync': 'csv-parse/browser/esm/sync' },
+};
 
 // The bundles are ES modules in the command line's package; some dependencies still call require.
 const requireBanner = {

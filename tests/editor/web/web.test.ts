@@ -12,6 +12,7 @@ import {
   screenshot,
   waitForKeyboard,
 } from '../host/workbench.ts';
+import { techniqueRows } from '../host/rankedRows.ts';
 import { chooseView, openPanel, panelFrame, settled } from '../person/panelFrame.ts';
 import { practiceFrame, pressTape, startBlock, takesKeys } from '../person/practiceFrame.ts';
 import { lineWith, messages, ROOT, statusItem, type OpenSample } from '../person/sample.ts';
@@ -66,7 +67,7 @@ describe('An editor that runs in the browser alone, on a folder that is on no di
     await runCommand(page, 'Routewright: Rank Next Skill');
     await ranked(page).waitFor({ timeout: WAIT });
     await screenshot(page, join(pictures, 'ranking.png'));
-    const rows = (await pickRows(page).allInnerTexts()).slice(0, printed.rows.length);
+    const rows = techniqueRows(await pickRows(page).allInnerTexts()).slice(0, printed.rows.length);
     for (const [index, row] of rows.entries()) {
       const technique = printed.rows[index]?.technique ?? '';
       const name = new RegExp(`^  ${technique}:\\n    name: (.+)$`, 'm').exec(route)?.[1] ?? technique;
