@@ -188,6 +188,8 @@ export const workspace = {
   getWorkspaceFolder: () => workspace.workspaceFolders[0],
   asRelativePath: (uri: URI) => uri.path.slice(uri.path.lastIndexOf('/') + 1),
   onDidChangeTextDocument: () => new Disposable(() => undefined),
+  onDidSaveTextDocument: () => new Disposable(() => undefined),
+  getConfiguration: () => ({ get: (_key: string, otherwise: unknown): unknown => otherwise }),
   registerTextDocumentContentProvider: () => new Disposable(() => undefined),
   openTextDocument: (uri: URI) => Promise.resolve({ uri, version: 1 }),
   async findFiles() {
