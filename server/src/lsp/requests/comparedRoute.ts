@@ -64,6 +64,8 @@ async function comparedRoute(
   { uri, revision }: RouteRevision,
 ): Promise<ComparedRoute | Refusal> {
   const name = fileName(uri);
+  // A file that is new may not have been told: no editor in a browser watches a folder that it cannot search.
+  if (fileAt(needs.workspace, uri) === undefined) await needs.workspace.reload(normalUri(uri));
   const today = fileAt(needs.workspace, uri);
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };
