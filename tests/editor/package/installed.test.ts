@@ -87,7 +87,7 @@ describe('The extension, installed from its file', () => {
     await settled(frame);
     assert.equal(await frame.locator('.week-days .day').count(), 7);
     await chooseView(frame, 'Curve');
-    await frame.locator('figure .chart .run-ahead').first().waitFor({ timeout: WAIT });
+    await frame.locator('figure .chart .run-ahead').last().waitFor({ timeout: WAIT });
     await picture('week');
     await page.locator('.tab').filter({ hasText: 'lanternfall.route.yaml' }).click();
   });

@@ -54,7 +54,7 @@ describe('Preview Week, in the editor', () => {
     );
     await chooseView(frame, 'Curve');
     // The first of the ranking has no logs, so only its forecast is a line.
-    await frame.locator('figure .chart .run-ahead').waitFor();
+    await frame.locator('figure .chart .run-ahead').last().waitFor();
     await chooseView(frame, 'Odds');
     await frame.locator('.final-times .bar').first().waitFor();
   });
