@@ -2,18 +2,15 @@
 import type { Steps } from '../../incremental/steps.ts';
 import { mapInSteps } from '../../incremental/steps.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
-import { expectationInRun, practiceLogits } from '../skill/rateEstimates.ts';
-import { clamp } from '../core/numbers.ts';
+import { practiceLogits } from '../skill/rateEstimates.ts';
 import type { RouteModel } from '../core/types.ts';
-import { chooseBaseline } from './baseline.ts';
 import { coarseStep } from './bestOfRuns.ts';
 import { persistentWorlds } from './persistentWorlds.ts';
-import type { PersistentWorld } from './persistentWorlds.ts';
 import type { PreparedModel } from './preparedModel.ts';
 import { beatenPerSecond, neverReset, playUnderLine, resetLineInSteps } from './resetLine.ts';
 import type { LineThresholds } from './resetLine.ts';
-import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
+import { createRunPlanner, meanRatesInRuns } from './runPlanner.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 import type { LandingRateOf } from './runState.ts';
 import { finalTimeDistribution } from './timeDistribution.ts';
@@ -44,34 +41,27 @@ export function atLevels(prepared: PreparedModel, levels: ReadonlyMap<string, nu
  * and the reset line are chosen at the mean rates, because the runner does not know which world is the true one; the
  * line is kept where it beats the target more often over all worlds.
  *
- * @param tried ids of the techniques that may be tried; the same ids give the same worlds
+ * @param extra ids of techniques that may be tried besides those in the run; the same ids give the same worlds
  * @param target seconds
  */
 export function* beatenPerHourInWorlds(
   prepared: PreparedModel,
   route: RouteModel,
-  tried: ReadonlySet<string>,
+  extra: readonly string[],
   target: number,
 ): Steps<Float64Array> {
-  const means = new Map<string, number>();
-  for (const id of tried) {
-    const fitted = prepared.fittedTechniques.get(id);
-    if (fitted !== undefined)
-      means.set(id, expectationInRun(fitted.posterior, fitted.logitsNow, prepared.rates));
-  }
-  const { layout, constants } = prepared;
+  const means = meanRatesInRuns(prepared, extra);
   const meanRateOf: LandingRateOf = (technique) => means.get(technique) ?? 0;
-  const { played } = chooseBaseline(layout, (technique) => means.has(technique), meanRateOf, constants);
-  const planAt = ({ rateOf, deviationOf }: Partial<PersistentWorld>, step?: number): RunPlan => {
-    const clamped: LandingRateOf = (id) => clamp(means.has(id) ? (rateOf ?? meanRateOf)(id) : 0, 0, 1);
-    return planRun(route, layout, { played, rateOf: clamped, ...(deviationOf && { deviationOf }) }, step)
-      .plan;
-  };
-  const step = coarseStep(finalTimeDistribution(planAt({})));
-  const bestGuess = planAt({}, step);
+  const { layout, constants } = prepared;
+  const { planAt } = createRunPlanner({ route, layout }, means, meanRateOf, constants);
+  const step = coarseStep(finalTimeDistribution(planAt(meanRateOf)));
+  const bestGuess = planAt(meanRateOf, step);
   const scenarios = runnerScenarios(prepared, means);
   const worlds = persistentWorlds(prepared, route, means, scenarios);
-  const plans = worlds.length === 0 ? [bestGuess] : yield* mapInSteps(worlds, (world) => planAt(world, step));
+  const plans =
+    worlds.length === 0
+      ? [bestGuess]
+      : yield* mapInSteps(worlds, ({ rateOf, deviationOf }) => planAt(rateOf, step, deviationOf));
   const never = neverReset(bestGuess);
   const { line } = yield* resetLineInSteps(bestGuess, target);
   const open = yield* hourly(plans, never, target);

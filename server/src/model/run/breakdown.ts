@@ -4,9 +4,9 @@ import type { Steps } from '../../incremental/steps.ts';
 import { chooseBaseline } from './baseline.ts';
 import { layOutRoute } from './routeLayout.ts';
 import type { RouteLayout, PlayOption } from './routeLayout.ts';
-import { expectationInRun } from '../skill/rateEstimates.ts';
 import { prepareModelInSteps } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
+import { meanRatesInRuns } from './runPlanner.ts';
 import type { RankInput } from './preparedModel.ts';
 import { RunState } from './runState.ts';
 import type { ChosenOptions } from './playSegments.ts';
@@ -35,12 +35,7 @@ export function* breakdownInSteps(
   cache?: ModelCache,
 ): Steps<Breakdown> {
   const prepared = yield* prepareModelInSteps(input, cache);
-  const rates = new Map<string, number>();
-  const extraIds = new Set(extra);
-  for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
-    if (technique.state === 'in-run' || extraIds.has(id))
-      rates.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
-  }
+  const rates = meanRatesInRuns(prepared, extra);
   const layout = layOutRoute(input.route);
   const rateOf: LandingRateOf = (technique) => rates.get(technique) ?? 0;
   const { played } = chooseBaseline(layout, (technique) => rates.has(technique), rateOf, prepared.constants);

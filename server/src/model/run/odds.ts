@@ -1,21 +1,19 @@
 /** What to expect of a run: its time, the chance to beat a target, and the times after which a reset is better. */
 import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
-import { chooseBaseline } from './baseline.ts';
 import type { Constants } from '../core/constants.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { startOfRun, toTimeDistribution } from './timeDistribution.ts';
 import type { TimeDistribution } from './timeDistribution.ts';
-import { clamp } from '../core/numbers.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
 import { neverReset, playUnderLine, resetLineInSteps } from './resetLine.ts';
 import type { LineOutcome, LineThresholds } from './resetLine.ts';
 import type { ChosenOptions } from './playSegments.ts';
 import type { LandingRateOf } from './runState.ts';
-import { planRun } from './runPlan.ts';
 import type { RunPlan } from './runPlan.ts';
+import { createRunPlanner } from './runPlanner.ts';
+import type { RunPlanner } from './runPlanner.ts';
 import { meanBests, persistentDoubtEffect } from './bestOfRuns.ts';
-import type { DeviationOf } from './outcomes.ts';
 import type { PersistentWorld } from './persistentWorlds.ts';
 import type { RouteModel } from '../core/types.ts';
 import type { RunnerScenario } from './runnerScenarios.ts';
@@ -73,11 +71,7 @@ interface WeightedPlan {
 }
 
 /** The plans of all possible runners, on one common grid. */
-function* plansOf(
-  input: OddsInput,
-  planAt: (rateOf: LandingRateOf, step?: number) => RunPlan,
-  bestGuess: RunPlan,
-): Steps<WeightedPlan[]> {
+function* plansOf(input: OddsInput, planAt: RunPlanner['planAt'], bestGuess: RunPlan): Steps<WeightedPlan[]> {
   if (input.scenarios === undefined || input.scenarios.length === 0) return [{ weight: 1, plan: bestGuess }];
   const plans = yield* mapInSteps(input.scenarios, ({ weight, rateOf }) => ({
     weight,
@@ -139,15 +133,8 @@ export const computeOdds = inOneGo(computeOddsInSteps);
 export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {
   const { route, tried, rateOf, constants } = input;
   const layout = layOutRoute(route);
-  const triedOnly =
-    (rates: LandingRateOf): LandingRateOf =>
-    (technique) =>
-      tried.has(technique) ? clamp(rates(technique), 0, 1) : 0;
-  const triedRateOf = triedOnly(rateOf);
-  const { played } = chooseBaseline(layout, (technique) => tried.has(technique), triedRateOf, constants);
-  const planAt = (rates: LandingRateOf, step?: number, deviationOf?: DeviationOf): RunPlan =>
-    planRun(route, layout, { played, rateOf: rates, ...(deviationOf && { deviationOf }) }, step).plan;
-  const bestGuess = planAt(triedRateOf, input.step);
+  const { played, planAt } = createRunPlanner({ route, layout }, tried, rateOf, constants);
+  const bestGuess = planAt(rateOf, input.step);
   const plans = yield* plansOf(input, planAt, bestGuess);
   const { step, roughItems } = bestGuess;
 
@@ -159,8 +146,8 @@ export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {
   if (mass > 0 && input.worlds !== undefined && input.worlds.length > 0) {
     const { worlds, scenarios } = input;
     const effect = yield* persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
-      world: (world, width) => planAt(triedOnly(world.rateOf), width, world.deviationOf),
-      scenario: (n, width) => planAt(triedOnly(scenarios?.[n]?.rateOf ?? rateOf), width),
+      world: (world, width) => planAt(world.rateOf, width, world.deviationOf),
+      scenario: (n, width) => planAt(scenarios?.[n]?.rateOf ?? rateOf, width),
     });
     effect.forEach((seconds, i) => (bests[i]! += seconds));
   }

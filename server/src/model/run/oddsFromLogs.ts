@@ -1,13 +1,13 @@
 /** The odds of a runner's next run, from the route and the logs. */
 import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
-import { expectationInRun } from '../skill/rateEstimates.ts';
 import { computeOddsInSteps } from './odds.ts';
 import type { Odds } from './odds.ts';
 import { prepareModelInSteps } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { persistentWorlds } from './persistentWorlds.ts';
+import { meanRatesInRuns } from './runPlanner.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 
 export interface OddsRequest {
@@ -34,15 +34,7 @@ export function* oddsFromLogsInSteps(
   cache?: ModelCache,
 ): Steps<Odds> {
   const prepared = yield* prepareModelInSteps(input, cache);
-  const tried = new Set(request.with ?? []);
-  for (const [id, { technique }] of prepared.fittedTechniques)
-    if (technique.state === 'in-run') tried.add(id);
-  const means = new Map<string, number>();
-  for (const id of tried) {
-    const subject = prepared.fittedTechniques.get(id);
-    if (subject === undefined) continue;
-    means.set(id, expectationInRun(subject.posterior, subject.logitsNow, prepared.rates));
-  }
+  const means = meanRatesInRuns(prepared, request.with ?? []);
   const scenarios = request.ratesKnown === true ? [] : runnerScenarios(prepared, means);
   return yield* computeOddsInSteps({
     route: input.route,

@@ -4,20 +4,17 @@
  */
 import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
-import { chooseBaseline } from './baseline.ts';
 import {
   advanceThroughSegment,
   startOfRun,
   finalTimeDistribution,
   toTimeDistribution,
 } from './timeDistribution.ts';
-import { expectationInRun } from '../skill/rateEstimates.ts';
-import { clamp } from '../core/numbers.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { prepareModelInSteps } from './preparedModel.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
-import { planRun } from './runPlan.ts';
+import { createRunPlanner, meanRatesInRuns } from './runPlanner.ts';
 import type { LandingRateOf } from './runState.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
 
@@ -63,17 +60,9 @@ export function* runTimesInSteps(
 ): Steps<RunTimes> {
   const prepared = yield* prepareModelInSteps(input, cache);
   const { layout, constants } = prepared;
-  const means = new Map<string, number>();
-  for (const [id, { technique, posterior, logitsNow }] of prepared.fittedTechniques) {
-    if (technique.state === 'in-run' || extra.includes(id))
-      means.set(id, expectationInRun(posterior, logitsNow, prepared.rates));
-  }
+  const means = meanRatesInRuns(prepared, extra);
   const meanRateOf: LandingRateOf = (technique) => means.get(technique) ?? 0;
-  const { played } = chooseBaseline(layout, (technique) => means.has(technique), meanRateOf, constants);
-  const planAt = (rateOf: LandingRateOf, at: number) => {
-    const clamped: LandingRateOf = (technique) => clamp(means.has(technique) ? rateOf(technique) : 0, 0, 1);
-    return planRun(input.route, layout, { played, rateOf: clamped }, at).plan;
-  };
+  const { planAt } = createRunPlanner({ route: input.route, layout }, means, meanRateOf, constants);
   const bestGuess = planAt(meanRateOf, step);
   const scenarios = runnerScenarios(prepared, means);
   const parts = yield* mapInSteps(scenarios, ({ weight, rateOf }) => ({

@@ -80,9 +80,7 @@ export function* practiseOrRunInSteps(
   const prepared = yield* prepareModelInSteps(input, cache);
   const stages = stagesOf(prepared, days);
   const planHours = stages.at(-1)!.hours;
-  const tried = new Set([...stages.at(-1)!.levels.keys(), ...extra]);
-  for (const [id, { technique }] of prepared.fittedTechniques)
-    if (technique.state === 'in-run') tried.add(id);
+  const tried = [...stages.at(-1)!.levels.keys(), ...extra];
   const rates: Float64Array[] = [];
   for (const { levels } of stages)
     rates.push(yield* beatenPerHourInWorlds(atLevels(prepared, levels), input.route, tried, target));
