@@ -12,7 +12,7 @@ import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { createRoute } from './newRoute.ts';
 
-/** How many columns are offered to be left out: a window has room for few buttons. */
+/** How many columns are offered to be left out: what cannot be read has to stay in view below them. */
 const mostColumns = 3;
 
 /**

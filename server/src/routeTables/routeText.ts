@@ -22,23 +22,11 @@ export function routeFileText(
     '',
     ...(segments.length === 0
       ? ['segments: []']
-      : [
-          'segments:',
-          ...segments
-            .map((segment) => segmentText(segment, '  '))
-            .join('\n')
-            .split('\n'),
-        ]),
+      : ['segments:', ...segments.map((segment) => segmentText(segment, '  '))]),
     '',
     ...(techniques.length === 0
       ? ['techniques: {}']
-      : [
-          'techniques:',
-          ...techniques
-            .map((technique) => techniqueText(technique, '  '))
-            .join('\n')
-            .split('\n'),
-        ]),
+      : ['techniques:', ...techniques.map((technique) => techniqueText(technique, '  '))]),
     '',
   ].join('\n');
 }

@@ -1,10 +1,10 @@
 import { ModelCache } from '../../model/core/modelCache.ts';
 import { planWeekDeferringGap } from '../../model/week/planWeek.ts';
 import { runTimes } from '../../model/run/runTimes.ts';
-import { buildModelInput } from '../../queries/modelInput.ts';
+import { buildModelInput, type ModelInput } from '../../queries/modelInput.ts';
 import { segmentNamesOf } from '../../queries/names.ts';
 import { resolveTarget } from '../../queries/target.ts';
-import { buildWeekInput, mostWeeks, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
+import { mostWeeks, weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
 import { noSegmentsMessage, oddsJson } from '../../reports/odds/oddsReport.ts';
 import { oddsPage } from '../../reports/odds/oddsText.ts';
 import { practiseOrRunReport, type PractiseOrRunReport } from '../../reports/odds/practiseOrRunReport.ts';
@@ -54,7 +54,9 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;
   const cache = new ModelCache();
   const split =
-    target === undefined ? null : splitOf(route, { ...asked, extra, target: target.seconds }, cache, io);
+    target === undefined
+      ? null
+      : splitOf(route, modelInput, { ...asked, extra, target: target.seconds }, cache, io);
   if (asked.hours !== undefined && split === null) return cliError(hoursWithoutPlan);
   const report = withProgress(io, progress, () =>
     runOdds(modelInput, { target: target?.seconds ?? null, with: extra }, cache, split),
@@ -83,16 +85,16 @@ const hoursWithoutPlan =
 
 /** How to divide the hours left between practice and runs; null where there is no practice to plan. */
 function splitOf(
-  { project, own, answerDay }: ChosenRoute,
+  { project, own }: ChosenRoute,
+  modelInput: ModelInput,
   { hours, extra, target }: Pick<OddsRequest, 'hours' | 'extra'> & { readonly target: number },
   cache: ModelCache,
   io: Io,
 ): PractiseOrRunReport | null {
-  const asOf = { asOf: answerDay.day };
-  const oneWeek = buildWeekInput(project, own, 1, asOf);
+  const oneWeek = weekInputFrom(modelInput, project, own, 1);
   if (oneWeek.givenMinutes.every((minutes) => minutes === 0)) return null;
   const weeks = hours === undefined ? weeksAhead : weeksFor(hours, oneWeek);
-  const weekInput = buildWeekInput(project, own, weeks, asOf);
+  const weekInput = weekInputFrom(modelInput, project, own, weeks);
   return withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () => {
     const { plan } = planWeekDeferringGap(weekInput.planInput, cache);
     return practiseOrRunReport(weekInput, plan.days, { target, hours, with: extra }, cache);

@@ -20,7 +20,10 @@ import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { runReviewsInSteps, type RunChange } from '../../reports/review/runChange.ts';
-import { practiseOrRunReportInSteps } from '../../reports/odds/practiseOrRunReport.ts';
+import {
+  practiseOrRunReportInSteps,
+  type PractiseOrRunReport,
+} from '../../reports/odds/practiseOrRunReport.ts';
 import { runOddsInSteps } from '../../reports/odds/runOdds.ts';
 import { buildTonightInputInSteps } from '../../queries/tonightInput.ts';
 import { weekInputFrom, weeksAhead, type WeekInput } from '../../queries/weekInput.ts';
@@ -220,9 +223,11 @@ export class PanelReports {
     const cache = this.estimates.cache(project);
     const planned = this.week(project, input, weekInput, true);
     return yield* this.cachedReport(project, 'odds', 'odds', key, wait, function* () {
-      const plan = target === null ? undefined : (yield* planned).report;
-      const asked = { target: target ?? 0, hours: undefined, with: [] };
-      const split = plan ? yield* practiseOrRunReportInSteps(weekInput, plan.days, asked, cache) : null;
+      let split: PractiseOrRunReport | null = null;
+      if (target !== null) {
+        const { report: plan } = yield* planned;
+        if (plan) split = yield* practiseOrRunReportInSteps(weekInput, plan.days, { target }, cache);
+      }
       return {
         odds: yield* runOddsInSteps(input, { target, with: [] }, cache, split),
         times: yield* runTimesInSteps(input, cache),

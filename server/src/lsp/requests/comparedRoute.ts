@@ -18,10 +18,12 @@ import { fileName, normalUri } from '../documents/uris.ts';
 import { resolveForModel } from './resolveProject.ts';
 import type { Refusal } from '../../protocol/refusal.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
+import type { WorkspaceSync } from '../documents/workspaceSync.ts';
 import { fileAt } from '../documents/fileServices.ts';
 
 export interface CompareNeeds {
   readonly workspace: Workspace;
+  readonly sync: WorkspaceSync;
   readonly readRevision: ReadRevision;
 }
 
@@ -64,8 +66,8 @@ async function comparedRoute(
   { uri, revision }: RouteRevision,
 ): Promise<ComparedRoute | Refusal> {
   const name = fileName(uri);
-  // A file that is new may not have been told: no editor in a browser watches a folder that it cannot search.
-  if (fileAt(needs.workspace, uri) === undefined) await needs.workspace.reload(normalUri(uri));
+  // The server may not have been told of a new file: no editor in a browser watches a folder that it cannot search.
+  if (fileAt(needs.workspace, uri) === undefined) await needs.sync.filesChanged([uri]);
   const today = fileAt(needs.workspace, uri);
   if (today !== undefined && today.kind !== 'route')
     return { message: `${name} is no route; routes are what can be compared.` };

@@ -2,7 +2,11 @@ import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../../model/core/modelCache.ts';
 import { mostHoursLeft } from '../../model/week/hoursLeft.ts';
-import { practiseOrRunInSteps, type PractiseOrRun } from '../../model/week/practiseOrRun.ts';
+import {
+  practiseOrRunInSteps,
+  type PractiseOrRun,
+  type PractiseOrRunQuestion,
+} from '../../model/week/practiseOrRun.ts';
 import type { PlanDay } from '../../model/week/planWeek.ts';
 import type { WeekInput } from '../../queries/weekInput.ts';
 import { formatHours, formatPercent } from '../../text/format.ts';
@@ -28,14 +32,14 @@ export interface PractiseOrRunReport {
 /** Ways to divide the hours that are shown, besides the best. */
 const shownSplits = 4;
 
-/** Below this chance, runs after practice do no better than runs alone as far as anybody can tell. */
+/** Below this chance the target is out of reach, however the hours are divided. */
 const practicallyNone = 0.005;
 
 /**
  * How to divide the hours left; null where no day of the plan has practice.
  *
  * @param days the days of a plan for this input
- * @param asked target in seconds; hours left, undefined: those that the week file gives in the weeks planned
+ * @param asked without hours, those that the week file gives in the weeks planned
  */
 export const practiseOrRunReport = inOneGo(practiseOrRunReportInSteps);
 
@@ -43,7 +47,7 @@ export const practiseOrRunReport = inOneGo(practiseOrRunReportInSteps);
 export function* practiseOrRunReportInSteps(
   weekInput: WeekInput,
   days: readonly PlanDay[],
-  asked: { readonly target: number; readonly hours: number | undefined; readonly with: readonly string[] },
+  asked: Omit<PractiseOrRunQuestion, 'hours'> & { readonly hours?: number | undefined },
   cache?: ModelCache,
 ): Steps<PractiseOrRunReport | null> {
   if (days.every(({ blocks }) => blocks.length === 0)) return null;
@@ -103,14 +107,16 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
   const left = `Of the ${hoursText(hours)} ${about}`;
   if (hours === 0) return 'No time is left, for practice or for runs.';
   if (chance < practicallyNone)
-    return `${left}, no part spent on the plan brings the target within reach: its chance stays under 1 %.`;
+    return `${left}, however many go into practice first, the chance to beat the target stays under 1 %.`;
   const most = Math.min(hours, planHours);
   if (asGood.from === 0 && asGood.to >= most)
     return `${left}, it makes no difference how many go into practice first: the target is beaten with a chance of ${formatPercent(chance)}.`;
   if (practice === 0)
     return (
       `${left}, use all for runs: the target is beaten with a chance of ${formatPercent(chance)}, and practice first does not raise it.` +
-      (asGood.to > 0 ? ` Up to ${hoursText(asGood.to)} of practice cost less than a point.` : '')
+      (asGood.to > 0
+        ? ` Up to ${hoursText(asGood.to)} of practice first lower that chance by less than one percentage point.`
+        : '')
     );
   const range =
     asGood.from === asGood.to
@@ -123,9 +129,10 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
   );
 }
 
-/** The columns of the ways to divide the hours, and their rows; none where there is only one way. */
+/** The columns of the ways to divide the hours. */
 export const splitColumns = ['Practice', 'Runs', 'Chance to beat it'] as const;
 
+/** The rows; none where there is only one way. */
 export function splitRows({ splits }: PractiseOrRunReport): string[][] {
   if (splits.length < 2) return [];
   return splits.map(({ practice, runs, chance }) => [
