@@ -9,6 +9,7 @@ import { rank } from '../../server/src/model/index.ts';
 import { buildModelInput } from '../../server/src/queries/modelInput.ts';
 import { techniqueNamesOf } from '../../server/src/queries/names.ts';
 import { rankReport } from '../../server/src/reports/rank/rankReport.ts';
+import { shownQuotes } from '../../server/src/text/shownQuotes.ts';
 import { memoryFileSource } from '../../server/src/workspace/fileSource.ts';
 import { runnerFilesOf } from '../../server/src/workspace/runnerFiles.ts';
 import { Workspace } from '../../server/src/workspace/workspace.ts';
@@ -104,7 +105,7 @@ describe.each(beyondLimits.filter(({ name }) => named.includes(name)))('$name', 
     seconds.diagnostics = await secondsOf(async () => {
       const found = await client.diagnostics(uri, (all) => all.length > 0);
       expect(found.map(({ code }) => code)).toContain('too-large');
-      expect(JSON.stringify(found)).toContain(finding);
+      expect(JSON.stringify(found)).toContain(shownQuotes(finding));
     });
     for (const one of everything(files['a.route.yaml']!)) {
       const [method] = one;

@@ -9,6 +9,7 @@ import {
   type ReadRevisionResult,
 } from '../../protocol/messages/clientFiles.ts';
 import type { RouteRevision } from '../../protocol/routeRevision.ts';
+import { isCommitName } from '../../git/isRevision.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
@@ -35,10 +36,31 @@ export type ReadRevision = (params: ReadRevisionParams) => Promise<ReadRevisionR
  * so.
  */
 export function clientRevisionReader(connection: Connection): ReadRevision {
-  return (params) =>
+  return keepingCommits((params) =>
     requestOr(connection, readRevisionRequest, params, {
       message: 'This editor cannot read earlier versions.',
-    });
+    }),
+  );
+}
+
+/**
+ * The same reader, which asks once for each file of a commit: what a commit holds never changes, and the panel compares anew
+ * after each edit. A branch or a tag may move, so it is read each time. The files of one commit are kept.
+ */
+export function keepingCommits(read: ReadRevision): ReadRevision {
+  let commit = '';
+  const texts = new Map<string, ReadRevisionResult>();
+  return async (params) => {
+    const { uri, revision } = params;
+    if (!isCommitName(revision)) return read(params);
+    if (commit !== revision) texts.clear();
+    commit = revision;
+    const known = texts.get(uri);
+    if (known) return known;
+    const found = await read(params);
+    if ('text' in found && commit === revision) texts.set(uri, found);
+    return found;
+  };
 }
 
 /** Answers a request of the panel in steps; the second argument is the route that is compared, where one was read. */

@@ -99,7 +99,7 @@ describe('what is wrong in the files', () => {
     } as const;
     const [slip] = await diagnosticsAt(route, [{ code: 'lands-too-rarely', ...place }]);
     assert.equal(slip?.severity, DiagnosticSeverity.Warning);
-    assert.match(slip.message, /^`net-climb` is to be worked on again\. It landed 0 of 6 in /);
+    assert.match(slip.message, /^“net-climb” is to be worked on again\. It landed 0 of 6 in /);
     for (const uri of sample.filter(({ path }) => path !== route.path))
       assert.deepEqual(languages.getDiagnostics(uri), [], uri.path);
   });

@@ -1,6 +1,10 @@
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { describe, expect, it } from 'vitest';
-import { withComparedRoute, type ReadRevision } from '../../../../server/src/lsp/requests/comparedRoute.ts';
+import {
+  keepingCommits,
+  withComparedRoute,
+  type ReadRevision,
+} from '../../../../server/src/lsp/requests/comparedRoute.ts';
 import { panelHandler, panelMarkdownHandler } from '../../../../server/src/lsp/requests/panel.ts';
 import type { ReadRevisionParams } from '../../../../server/src/protocol/messages/clientFiles.ts';
 import { panelDataShape, type PanelData } from '../../../../server/src/protocol/panel/panelData.ts';
@@ -128,6 +132,23 @@ describe('a comparison', () => {
     expect(asked).toEqual([...both, ...both]);
     expect(data.compare?.a).toBe('c.route.yaml at HEAD~2');
     expect(data.compare?.differences.rows.at(-1)?.words).toBe('5.0 s slower in B');
+  });
+
+  it('reads the files of a commit once, those of a branch each time, and asks again after a refusal', async () => {
+    const commit = '0123456789'.repeat(4);
+    const asked: string[] = [];
+    const read = keepingCommits(({ uri, revision }) => {
+      asked.push(`${uri} ${revision}`);
+      return Promise.resolve(asked.length === 1 ? { message: 'Not now.' } : { text: revision });
+    });
+    expect(await read({ uri: 'a', revision: commit })).toEqual({ message: 'Not now.' });
+    for (const revision of [commit, commit, 'main', 'main', 'f'.repeat(40), commit])
+      expect(await read({ uri: 'a', revision })).toEqual({ text: revision });
+    expect(await read({ uri: 'b', revision: commit })).toEqual({ text: commit });
+    expect(asked).toEqual([
+      ...[commit, commit, 'main', 'main', 'f'.repeat(40), commit].map((revision) => `a ${revision}`),
+      `b ${commit}`,
+    ]);
   });
 
   it('reads nothing while only the numbers that are known are asked for, and says that it compares', async () => {
