@@ -69,40 +69,68 @@ export function tabulateCountLikelihood(
   return { from: -half * likelihoodTableStep, step: likelihoodTableStep, values };
 }
 
+/** The value a share `t` of the way from point `i` to the next, through four points (cubic). */
+function cubicBetween(values: Float64Array, i: number, t: number): number {
+  const w0 = (-t * (t - 1) * (t - 2)) / 6;
+  const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
+  const w2 = (-(t + 1) * t * (t - 2)) / 2;
+  const w3 = ((t + 1) * t * (t - 1)) / 6;
+  return w0 * values[i - 1]! + w1 * values[i]! + w2 * values[i + 1]! + w3 * values[i + 2]!;
+}
+
+/** Parts of a step of the table that are tabulated, too: between them a straight line stays within 1e-4. */
+const parts = 16;
+
+/** A table with values between its points: one row of `size` values for each part of a step, the first of them at `from`. */
+export interface FineLikelihoodTable {
+  readonly from: number;
+  readonly step: number;
+  readonly size: number;
+  readonly values: Float64Array;
+}
+
+/** Tabulates the values between the points of a table; beyond its ends its end values. */
+export function refineTable({ from, step, values }: CountLikelihoodTable): FineLikelihoodTable {
+  const size = values.length;
+  const fine = new Float64Array((parts + 1) * size);
+  for (let part = 0; part <= parts; part++) {
+    const row = part * size;
+    fine[row] = values[0]!;
+    for (let i = 1; i < size - 2; i++) fine[row + i] = cubicBetween(values, i, part / parts);
+    fine.fill(values[size - 1]!, row + size - 2, row + size);
+  }
+  return { from, step, size, values: fine };
+}
+
 /**
  * Adds to `count` values of `out` from `offset` on the table read at x, x − gap, x − 2·gap, …, where `gap` is a whole
- * number of table steps, one or more (`stepsApart`). Interpolates through four points (cubic); beyond the ends of the table its end values are used.
+ * number of table steps, one or more (`stepsApart`). Beyond the ends of the table its end values are used.
  */
 export function addInterpolated(
-  table: CountLikelihoodTable,
+  table: FineLikelihoodTable,
   x: number,
   stepsApart: number,
   out: Float64Array,
   offset: number,
   count: number,
 ): void {
-  const { values } = table;
+  const { values, size } = table;
   const at = (x - table.from) / table.step;
   const base = Math.floor(at);
-  const t = at - base;
-  const w0 = (-t * (t - 1) * (t - 2)) / 6;
-  const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
-  const w2 = (-(t + 1) * t * (t - 2)) / 2;
-  const w3 = ((t + 1) * t * (t - 1)) / 6;
+  const part = Math.floor((at - base) * parts);
+  const share = (at - base) * parts - part;
   // Entries before `inner` lie beyond the upper end, those from `outer` on beyond the lower one.
-  const last = values.length - 3;
-  const inner = clamp(Math.ceil((base - last) / stepsApart), 0, count);
+  const inner = clamp(Math.ceil((base - size + 3) / stepsApart), 0, count);
   const outer = clamp(Math.floor((base - 1) / stepsApart) + 1, inner, count);
   const end = offset + count;
   let to = offset;
-  for (const high = values[values.length - 1]!; to < offset + inner; to++) out[to]! += high;
-  for (let i = base - inner * stepsApart; to < offset + outer; to++, i -= stepsApart) {
-    out[to]! += w0 * values[i - 1]! + w1 * values[i]! + w2 * values[i + 1]! + w3 * values[i + 2]!;
-  }
+  for (const high = values[size - 1]!; to < offset + inner; to++) out[to]! += high;
+  for (let i = part * size + base - inner * stepsApart; to < offset + outer; to++, i -= stepsApart)
+    out[to]! += values[i]! + share * (values[i + size]! - values[i]!);
   for (const low = values[0]!; to < end; to++) out[to]! += low;
 }
 
-/** Adds to `out[i]` the table read at `x[i]`, for every i: {@link addInterpolated} for single points. */
+/** Adds to `out[i]` the table read at `x[i]`, for every i; interpolates through four points (cubic). */
 export function addInterpolatedPoints(table: CountLikelihoodTable, x: Float64Array, out: Float64Array): void {
   const { values, from, step } = table;
   const last = values.length - 3;
@@ -113,14 +141,6 @@ export function addInterpolatedPoints(table: CountLikelihoodTable, x: Float64Arr
     const base = Math.floor(at);
     if (base > last) out[i]! += high;
     else if (base < 1) out[i]! += low;
-    else {
-      const t = at - base;
-      const w0 = (-t * (t - 1) * (t - 2)) / 6;
-      const w1 = ((t + 1) * (t - 1) * (t - 2)) / 2;
-      const w2 = (-(t + 1) * t * (t - 2)) / 2;
-      const w3 = ((t + 1) * t * (t - 1)) / 6;
-      out[i]! +=
-        w0 * values[base - 1]! + w1 * values[base]! + w2 * values[base + 1]! + w3 * values[base + 2]!;
-    }
+    else out[i]! += cubicBetween(values, base, at - base);
   }
 }

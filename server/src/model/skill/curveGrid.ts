@@ -163,9 +163,23 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
   };
 }
 
-/** The level of practice with each head start: ln(1 + E/unit) of logged and earlier practice together. */
-function headLevels({ headStartFactors: heads }: CurveGrid, level: number): Float64Array {
-  return heads.map((head) => (head === 1 ? level : Math.log(head + Math.expm1(level))));
+/**
+ * The level of practice with a head start: ln(1 + E/unit) of logged and earlier practice together.
+ *
+ * @param factor e^(head start); 1 where there is none
+ */
+export function levelWithHeadStart(level: number, factor: number): number {
+  return factor === 1 ? level : Math.log(factor + Math.expm1(level));
+}
+
+/** The level of practice with each head start. */
+function headLevels({ headStartFactors }: CurveGrid, level: number): Float64Array {
+  return headStartFactors.map((factor) => levelWithHeadStart(level, factor));
+}
+
+/** The number of the head start of a curve. */
+export function headStartOf({ shapes, shapesPerHeadStart }: CurveGrid, curve: number): number {
+  return Math.floor((curve % shapes) / shapesPerHeadStart);
 }
 
 /** The landing rate in practice of every curve at a level of practice, limited so that it is never 0 or 1. */

@@ -5,7 +5,7 @@
  * so it can be kept until one of them changes.
  */
 import type { Constants } from '../core/constants.ts';
-import { curveLogits, ratesToLogits, midwayMean } from './curveGrid.ts';
+import { curveLogits, headStartOf, levelWithHeadStart, ratesToLogits, midwayMean } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
 import {
@@ -13,6 +13,7 @@ import {
   addInterpolatedPoints,
   tabulateCountLikelihood,
   likelihoodTableStep,
+  refineTable,
 } from './countLikelihood.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
 
@@ -66,17 +67,27 @@ interface LevelGroup {
  */
 const sameLevel = 0.02;
 
-/** Groups consecutive days at nearly the same level at their mean level. The noise of each day stays separate. */
+/**
+ * Groups consecutive days at nearly the same level at their mean level. The noise of each day stays separate.
+ *
+ * @param headStart e^(head start) of the curves that the groups are for: the more earlier practice, the less the logged
+ *   practice changes the level
+ */
 function groupByLevel(
   days: readonly DayCount[],
   tableFor: (day: DayCount) => CountLikelihoodTable,
+  headStart = 1,
 ): LevelGroup[] {
   const groups: LevelGroup[] = [];
   for (const day of days) {
     const last = groups.at(-1);
     const [before, now] = [last?.readings[0], day.readings[0]];
     const alike = last?.readings.length === 1 && day.readings.length === 1;
-    if (!alike || !before || !now || Math.abs(before.level - now.level) > sameLevel) {
+    const apart =
+      alike && before && now
+        ? Math.abs(levelWithHeadStart(now.level, headStart) - levelWithHeadStart(before.level, headStart))
+        : Infinity;
+    if (!last || !before || !now || apart > sameLevel) {
       groups.push({ readings: day.readings, tries: day.tries, table: tableFor(day) });
       continue;
     }
@@ -159,7 +170,7 @@ export function gatherEvidence(
   const inPractice = days.filter((day) => !day.inRun);
   const inRuns = days.filter((day) => day.inRun);
   const practice = groupByLevel(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
-  const runs = runRows(groupByLevel(inRuns, tableFor), grid, losses, constants);
+  const runs = runRows(inRuns, tableFor, grid, losses, constants);
   const prior = roughPrior(grid, difficulty, constants);
 
   let curves = new Int32Array(grid.curves);
@@ -227,7 +238,8 @@ interface RunRows {
 }
 
 function runRows(
-  groups: readonly LevelGroup[],
+  days: readonly DayCount[],
+  tableFor: (day: DayCount) => CountLikelihoodTable,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
@@ -239,15 +251,21 @@ function runRows(
     const z = (from + j * step - constants.pressureMean) / sd;
     return -0.5 * z * z;
   });
+  const byHeadStart = Array.from(grid.headStartFactors, (headStart) =>
+    groupByLevel(days, tableFor, headStart).map((group) => ({ ...group, fine: refineTable(group.table) })),
+  );
   return {
     of: (curves) => {
       const rows = new Float64Array(curves.length * count);
-      for (const group of groups) {
-        const x = triesLogits(grid, curves, group);
-        for (let i = 0; i < x.length; i++) {
-          addInterpolated(group.table, x[i]! - from, stepsApart, rows, i * count, count);
+      byHeadStart.forEach((groups, head) => {
+        const places = curves.map((_, i) => i).filter((i) => headStartOf(grid, curves[i]!) === head);
+        const own = places.map((i) => curves[i]!);
+        for (const group of groups) {
+          const x = triesLogits(grid, own, group);
+          for (let i = 0; i < x.length; i++)
+            addInterpolated(group.fine, x[i]! - from, stepsApart, rows, places[i]! * count, count);
         }
-      }
+      });
       return rows;
     },
     best: (rows, row) => {
@@ -255,7 +273,7 @@ function runRows(
       for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
       return best;
     },
-    most: maxLogLikelihood(groups),
+    most: Math.max(...byHeadStart.map(maxLogLikelihood)),
   };
 }
 
@@ -280,16 +298,26 @@ function withRuns(
 ): Evidence {
   const { count } = losses;
   const all = runs.of(likely);
-  const best = log.map((own, i) => own + runs.best(all, i));
-  const top = best.reduce((most, value, i) => Math.max(most, value + prior[likely[i]!]!), -Infinity);
-  const kept = [...likely.keys()].filter((i) => best[i]! + prior[likely[i]!]! > top - negligible);
-  const scale = kept.reduce((most, i) => Math.max(most, best[i]!), -Infinity);
+  const best = new Float64Array(likely.length);
+  let top = -Infinity;
+  for (let i = 0; i < best.length; i++) {
+    best[i] = log[i]! + runs.best(all, i);
+    top = Math.max(top, best[i]! + prior[likely[i]!]!);
+  }
+  const kept: number[] = [];
+  let scale = -Infinity;
+  for (let i = 0; i < best.length; i++) {
+    if (!(best[i]! + prior[likely[i]!]! > top - negligible)) continue;
+    kept.push(i);
+    scale = Math.max(scale, best[i]!);
+  }
   const curves = Int32Array.from(kept, (i) => likely[i]!);
   const rows = new Float64Array(kept.length * count);
-  kept.forEach((i, to) => {
+  for (let to = 0, at = 0; to < kept.length; to++) {
+    const i = kept[to]!;
     const own = log[i]! - scale;
-    for (let j = 0; j < count; j++) rows[to * count + j] = Math.exp(all[i * count + j]! + own);
-  });
+    for (let j = 0; j < count; j++, at++) rows[at] = Math.exp(all[i * count + j]! + own);
+  }
   const practice = new Float64Array(kept.length).fill(1);
   const bySlot = sumBySlot(curves, practice, rows, grid, count);
   return { curves, slots: slotsOf(curves, grid), practice, runs: rows, bySlot };

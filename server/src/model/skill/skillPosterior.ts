@@ -70,34 +70,61 @@ export function skillPosterior(
     counted === null || word === null ? (counted ?? word) : counted.map((own, i) => own * word[i]!);
   if (runs === null) {
     const row = Int32Array.from(curves, (curve) => grid.curveSlot[curve]!);
-    return pruneAndNormalize({ grid, losses, curves, weight, row, rows: prior }, null);
+    const sums = runningSums(prior, width);
+    const masses = weight.map((own, i) => own * sums[(row[i]! + 1) * (width + 1) - 1]!);
+    const { kept, total } = heaviest(masses);
+    return {
+      ...keep({ grid, losses, curves, weight, masses }, kept, total),
+      row: Int32Array.from(kept, (i) => row[i]!),
+      rows: prior,
+      cumulative: sums,
+      likelihood: { curve: Float64Array.from(kept, (i) => weight[i]!), runs: null },
+    };
   }
-  const row = Int32Array.from(curves, (_, i) => i);
-  const rows = new Float64Array(curves.length * width);
-  curves.forEach((curve, i) => {
-    const slot = grid.curveSlot[curve]! * width;
-    for (let j = 0; j < width; j++) rows[i * width + j] = runs[i * width + j]! * prior[slot + j]!;
-  });
-  return pruneAndNormalize({ grid, losses, curves, weight, row, rows }, runs);
-}
-
-type Untrimmed = Omit<SkillPosterior, 'cumulative' | 'mass' | 'likelihood'>;
-
-/** Leaves out negligible curves, scales the rest to a total of 1 and adds the running sums. */
-function pruneAndNormalize(all: Untrimmed, runs: Float64Array | null): SkillPosterior {
-  const width = all.losses.count;
-  const rowCount = all.rows.length / width;
-  const cumulative = new Float64Array(rowCount * (width + 1));
-  for (let r = 0; r < rowCount; r++) {
+  const masses = new Float64Array(curves.length);
+  for (let i = 0; i < masses.length; i++) {
+    const slot = grid.curveSlot[curves[i]!]! * width;
     let sum = 0;
-    for (let j = 0; j < width; j++) {
-      sum += all.rows[r * width + j]!;
-      cumulative[r * (width + 1) + j + 1] = sum;
+    for (let j = 0; j < width; j++) sum += runs[i * width + j]! * prior[slot + j]!;
+    masses[i] = weight[i]! * sum;
+  }
+  const { kept, total } = heaviest(masses);
+  const rows = new Float64Array(kept.length * width);
+  const keptRuns = new Float64Array(kept.length * width);
+  for (let to = 0, at = 0; to < kept.length; to++) {
+    const own = kept[to]! * width;
+    const slot = grid.curveSlot[curves[kept[to]!]!]! * width;
+    for (let j = 0; j < width; j++, at++) {
+      keptRuns[at] = runs[own + j]!;
+      rows[at] = runs[own + j]! * prior[slot + j]!;
     }
   }
-  const masses = new Float64Array(all.curves.length);
-  for (let i = 0; i < masses.length; i++)
-    masses[i] = all.weight[i]! * cumulative[(all.row[i]! + 1) * (width + 1) - 1]!;
+  return {
+    ...keep({ grid, losses, curves, weight, masses }, kept, total),
+    row: Int32Array.from(kept, (_, to) => to),
+    rows,
+    cumulative: runningSums(rows, width),
+    likelihood: { curve: Float64Array.from(kept, (i) => weight[i]!), runs: keptRuns },
+  };
+}
+
+/** The running sums of each row: one value more than the row, the first of them 0. */
+function runningSums(rows: Float64Array, width: number): Float64Array {
+  const count = rows.length / width;
+  const sums = new Float64Array(count * (width + 1));
+  for (let r = 0, from = 0, to = 0; r < count; r++) {
+    let sum = 0;
+    sums[to++] = 0;
+    for (let j = 0; j < width; j++) {
+      sum += rows[from++]!;
+      sums[to++] = sum;
+    }
+  }
+  return sums;
+}
+
+/** Which curves are not negligible, and the sum of their masses. */
+function heaviest(masses: Float64Array): { readonly kept: readonly number[]; readonly total: number } {
   const least = leastMass(masses);
   const kept: number[] = [];
   let total = 0;
@@ -106,19 +133,18 @@ function pruneAndNormalize(all: Untrimmed, runs: Float64Array | null): SkillPost
     kept.push(i);
     total += masses[i]!;
   }
-  const curves = new Int32Array(kept.length);
-  const weight = new Float64Array(kept.length);
-  const row = new Int32Array(kept.length);
-  const mass = new Float64Array(kept.length);
-  const curve = new Float64Array(kept.length);
-  const keptRuns = runs === null ? null : new Float64Array(kept.length * width);
-  kept.forEach((i, to) => {
-    curves[to] = all.curves[i]!;
-    weight[to] = all.weight[i]! / total;
-    row[to] = all.row[i]!;
-    mass[to] = masses[i]! / total;
-    curve[to] = all.weight[i]!;
-    if (runs !== null) keptRuns?.set(runs.subarray(i * width, (i + 1) * width), to * width);
-  });
-  return { ...all, cumulative, curves, weight, row, mass, likelihood: { curve, runs: keptRuns } };
+  return { kept, total };
+}
+
+type All = Pick<SkillPosterior, 'grid' | 'losses' | 'curves' | 'weight'> & { readonly masses: Float64Array };
+
+/** The curves that are kept, scaled to a total of 1. */
+function keep({ grid, losses, curves, weight, masses }: All, kept: readonly number[], total: number) {
+  return {
+    grid,
+    losses,
+    curves: Int32Array.from(kept, (i) => curves[i]!),
+    weight: Float64Array.from(kept, (i) => weight[i]! / total),
+    mass: Float64Array.from(kept, (i) => masses[i]! / total),
+  };
 }

@@ -6,7 +6,12 @@
  */
 import type { Constants } from '../core/constants.ts';
 import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
-import { addInterpolated, addInterpolatedPoints, likelihoodTableStep } from '../skill/countLikelihood.ts';
+import {
+  addInterpolated,
+  addInterpolatedPoints,
+  likelihoodTableStep,
+  refineTable,
+} from '../skill/countLikelihood.ts';
 import { curveLogits } from '../skill/curveGrid.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import { countTable, triesLogits } from '../skill/evidence.ts';
@@ -118,9 +123,10 @@ export class GrowingEvidence {
       return;
     }
     const apart = Math.round(step / likelihoodTableStep);
+    const fine = refineTable(table);
     this.rows ??= new Float64Array(x.length * count);
     for (let i = 0; i < x.length; i++)
-      addInterpolated(table, x[i]! - from, apart, this.rows, i * count, count);
+      addInterpolated(fine, x[i]! - from, apart, this.rows, i * count, count);
   }
 
   /** Chance that the landing rate in a run at a level of practice is above the one with log odds `edge`. */

@@ -43,8 +43,9 @@ export function slipTests(prepared: PreparedModel, asOfDay: number, lastDay = as
     if (known !== undefined) return known;
     const subject = prepared.fittedTechniques.get(id)!;
     const on = [subject.log, subject.prior, subject.paysFrom, subject.posterior.grid, prepared.constants];
-    const test = subject.memory.getOrCompute(`slip on ${asOfDay} after ${lastDay}`, on, () =>
-      testWeek(subject, prepared, parts.get(id)!),
+    const cut = parts.get(id)!;
+    const test = subject.memory.getOrCompute(`slip test of ${daysOf(cut)}`, on, () =>
+      testWeek(subject, prepared, cut),
     );
     chances.set(id, test);
     return test;
@@ -63,6 +64,14 @@ export function slipTests(prepared: PreparedModel, asOfDay: number, lastDay = as
     slipped,
     test: (id) => (parts.has(id) ? { ...uncorrected(id), slipped: slipped(id) } : null),
   };
+}
+
+/** The days on which the entries of a test end: mornings that agree in them make the same test. */
+function daysOf(cut: SplitLogs): string {
+  const last = ({ practice, runs }: SplitLogs['before']): number =>
+    [...practice, ...runs].reduce((latest, { day }) => Math.max(latest, day), -Infinity);
+  const compared = comparedRuns(cut).reduce((earliest, { day }) => Math.min(earliest, day), Infinity);
+  return [compared, last(cut.before), last(cut.within)].join(' ');
 }
 
 /** The runs of the four weeks before the week. */

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
   addInterpolated,
+  refineTable,
   tabulateCountLikelihood,
   logBetaBinomial,
 } from '../../../../server/src/model/skill/countLikelihood.ts';
@@ -56,7 +57,7 @@ test('extreme rates and counts stay finite', () => {
 });
 
 test('the table reads back the likelihood along a row of losses', () => {
-  const table = tabulateCountLikelihood(37, 61, 40, 1e-4);
+  const table = refineTable(tabulateCountLikelihood(37, 61, 40, 1e-4));
   fc.assert(
     fc.property(fc.double({ min: -8, max: 8, noNaN: true }), (x) => {
       const out = new Float64Array(5);
