@@ -25,8 +25,8 @@ const apart = [
 export default defineConfig({
   test: {
     // Only to end what hangs: other stages of a whole run share the cores, and no test is about time.
-    testTimeout: 300_000,
-    hookTimeout: 300_000,
+    testTimeout: 900_000,
+    hookTimeout: 900_000,
     maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [

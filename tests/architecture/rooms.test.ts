@@ -60,7 +60,7 @@ async function built(name: string, files: Readonly<Record<string, string>>): Pro
   return buildHouse(await readTree(root, ['server/src', 'client']));
 }
 
-describe('the table of rooms', { timeout: 60_000 }, () => {
+describe('the table of rooms', () => {
   test('has nothing against imports that it allows', async () => {
     const house = await built('sound', sound);
     expect(drawAsText(house)).toMatch(/^arrows up: 0, circles: 0, other rules broken: 0$/m);

@@ -36,7 +36,7 @@ beforeAll(async () => {
     writeFileSync(join(programs, file), out);
   }
   path = `${programs}${delimiter}${env.PATH}`;
-}, 300_000);
+});
 
 /** Runs a shell in the folder of the route, and gives what it prints, by lines without their ends, sorted. */
 function linesOf(shell: string, args: readonly string[]): string[] {
@@ -125,7 +125,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright export ra')).toEqual(['ranking']);
     expect(offered('routewright export --t')).toEqual(['--target', '--to']);
     expect(offered('routewright ').filter((word) => !word.startsWith('-'))).toEqual([...names].sort());
-  }, 300_000);
+  });
 
   test('completes the options of a command, and only those', () => {
     // zsh writes the "=" that a value may follow.
@@ -133,13 +133,13 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(plain('routewright rank --o')).toEqual(['--objective']);
     expect(plain('routewright plan --w')).toEqual(['--weeks']);
     expect(plain('routewright review --w')).toEqual([]);
-  }, 300_000);
+  });
 
   test('completes values of a fixed set', () => {
     expect(offered('routewright rank --objective ')).toEqual(['target', 'time']);
     expect(offered('routewright check --fail-on w')).toEqual(['warning']);
     expect(offered('routewright completion f')).toEqual(['fish']);
-  }, 300_000);
+  });
 
   test('completes ids of the routes in the folder', () => {
     expect(offered('routewright rank --explain ')).toEqual(['crate-vault', 'wall-kick']);
@@ -148,7 +148,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright log --times h')).toEqual(['harbor=']);
     expect(offered('routewright log crate')).toEqual(['crate-vault']);
     expect(offered('routewright explain max')).toEqual(['max_tries']);
-  }, 300_000);
+  });
 
   test('completes files', () => {
     // bash completes file names by itself where the function gives none.
@@ -158,7 +158,7 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
     expect(offered('routewright export runs lan')).toEqual(files);
     expect(offered('routewright new --from ru')).toEqual(shell === 'bash' ? [] : ['runs.csv']);
     expect(offered('routewright log --import ru')).toEqual(shell === 'bash' ? [] : ['runs.csv']);
-  }, 300_000);
+  });
 });
 
 test('bash completes --option=value, which it splits into three words', () => {

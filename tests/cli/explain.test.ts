@@ -85,7 +85,7 @@ describe('rank --explain', () => {
     const index = rows.findIndex(({ technique }) => technique === 'bell-cancel');
     expect(report.place).toBe(index + 1);
     expect(report.row!.gainPerHour).toBeCloseTo(rows[index]!.gainPerHour, 3);
-  }, 300_000);
+  });
 
   test('lets effective practice be worked out again from the log alone', async () => {
     const { report } = await sample('bell-cancel');
@@ -137,7 +137,7 @@ describe('rank --explain', () => {
         expect(weighed.reduce((sum, { now }) => sum + now, 0)).toBeCloseTo(1, 4);
       }
     }
-  }, 300_000);
+  });
 
   test('begins with five plain lines, and has no formula without --numbers', async () => {
     const { code, out } = await routewright(samples, ['rank', '--explain', 'bell-cancel', '--all']);
@@ -157,7 +157,7 @@ describe('rank --explain', () => {
     expect(lines[5]).toBe('');
     expect(out).not.toMatch(/ln\(|[·κ=]/);
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
-  }, 300_000);
+  });
 
   test('advises what the standing of the technique says, wherever it is ranked', async () => {
     const advice = async (technique: string): Promise<string | undefined> => {
@@ -171,7 +171,7 @@ describe('rank --explain', () => {
       /^Go on practising it: it is in the practice set; its practice has place \d+ of \d+\.$/,
     );
     expect(await advice('blind-line')).toMatch(/^Practise it (next|soon|later): /);
-  }, 300_000);
+  });
 
   test('calls a gamble what it is, and says how the first places rest on the worth of a second lost to resets', async () => {
     const { out } = await routewright(samples, ['rank', '--explain', 'tide-skip']);
@@ -181,7 +181,7 @@ describe('rank --explain', () => {
     expect(text).toMatch(
       /The first three places change with it: at 0\.0025 s .* Tide skip and .*; at 0\.01 s .* Tide skip; at 0\.04 s /,
     );
-  }, 300_000);
+  });
 
   test('--numbers without --explain is refused with a way out', async () => {
     const { code, err } = await routewright(folderOf({ 'a.route.yaml': route }), ['rank', '--numbers']);
@@ -198,7 +198,7 @@ describe('rank --explain', () => {
     expect(out).toContain('A quicker repeat');
     expect(out).toContain('195 days: time in which half of an unused log gain is lost');
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
-  }, 300_000);
+  });
 
   test('explains what is in the run, and what is not ranked, too', async () => {
     const { report } = await sample('rope-swing');
@@ -210,14 +210,14 @@ describe('rank --explain', () => {
     const idle = await explained(folderOf({ 'a.route.yaml': dry }), 'oil-slick');
     expect(idle.report).toMatchObject({ row: null, place: null });
     expect(idle.report.notRanked).toMatch(/item oil, which nothing that can be practised picks up/);
-  }, 300_000);
+  });
 
   test('says with what a row is counted that comes after others of its spot or item', async () => {
     const { out } = await routewright(samples, ['rank', '--explain', 'oil-slick', '--numbers']);
     expect(out.replaceAll(/\s+/g, ' ')).toMatch(
       /Counted with what comes before it in the order .*: [A-Z][a-z -]+, which lands \d+ %/,
     );
-  }, 300_000);
+  });
 
   test('a name nobody knows exits 2', async () => {
     const { code, out, err } = await routewright(folderOf({ 'a.route.yaml': route }), [

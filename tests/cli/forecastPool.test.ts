@@ -82,7 +82,7 @@ let many: string;
 beforeAll(async () => {
   script = await programOf('server/src/cli/checking/forecastWorker.ts', folderOf({}));
   many = folderOf(files);
-}, 300_000);
+});
 beforeEach(() => {
   here.made = 0;
 });

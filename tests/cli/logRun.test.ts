@@ -84,7 +84,7 @@ test('the review before and after a run that is logged differ in the way the run
       new RegExp(`^${name} +${made} +${was!} \\(.*\\) +${is!} \\(.*\\) +\\d+ %$`, 'm'),
     );
   }
-}, 300_000);
+});
 
 test('a run after which a technique stands elsewhere: from where to where, and why', async () => {
   const desk = new Desk(goodWeeks);
@@ -97,4 +97,4 @@ test('a run after which a technique stands elsewhere: from where to where, and w
   const out = await run(8, 'lamp-hop=2/12');
   expect(out).toContain('Lamp hop: in the run → to work on again. It landed 12 of 24 in the last week');
   expect(out).not.toContain('Gate roll: in the run →');
-}, 300_000);
+});

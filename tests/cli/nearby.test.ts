@@ -173,7 +173,7 @@ describe.skipIf(platform === 'win32')('the program', () => {
   let program: string;
   beforeAll(async () => {
     program = await programOf('server/src/cli.ts', folderOf({}));
-  }, 300_000);
+  });
 
   test('answers a hotkey in the root of the disk within two seconds', () => {
     const home = folderOf({});

@@ -52,7 +52,7 @@ describe('odds --json', () => {
     ]);
     for (const { from, runs } of report.segmentTimes)
       if (from === 'runs') expect(runs).toBeGreaterThanOrEqual(8);
-  }, 300_000);
+  });
 
   test('agrees with a sum by hand where nothing is uncertain', async () => {
     const sure = `game: G
@@ -170,7 +170,7 @@ describe('odds for people', () => {
     const terminal = { isTTY: true, columns: 60, env: { NO_COLOR: '1' } };
     const narrow = (await routewright(samples, ['odds'], terminal)).out;
     expect(Math.max(...narrow.split('\n').map((line) => line.length))).toBeLessThanOrEqual(60);
-  }, 300_000);
+  });
 
   test.each([
     [['--with', 'crate-valt'], '--with: the route has no technique crate-valt. Did you mean crate-vault?'],

@@ -44,7 +44,7 @@ describe('review --json', () => {
       expect(row.practice.landed).toBeLessThanOrEqual(row.practice.tries);
     }
     expect((await routewright(samples, ['review', '--json'])).out).toBe(out);
-  }, 300_000);
+  });
 
   test('finds the slip that was planted in the sample, and no other', async () => {
     const { report } = await sample();
@@ -56,7 +56,7 @@ describe('review --json', () => {
   test('a week before it was planted, none is found', async () => {
     const { report } = await reviewed(samples, '--as-of', '2026-11-02');
     expect(report.techniques.filter(({ verdict }) => verdict === 'slipped')).toEqual([]);
-  }, 300_000);
+  });
 
   test('counts what is in the logs', async () => {
     const { report } = await sample();
@@ -81,7 +81,7 @@ describe('review for people', () => {
     expect(out).toMatch(/at most 5 %/);
     expect(out.replaceAll(/\s+/g, ' ')).toContain("Holm's correction");
     expect(Math.max(...out.split('\n').map((line) => line.length))).toBeLessThanOrEqual(100);
-  }, 300_000);
+  });
 
   test('nothing logged: says so and exits 1', async () => {
     const { code, out } = await routewright(folderOf({ 'a.route.yaml': route }), ['review']);

@@ -77,7 +77,7 @@ function quoted(text: string): string {
 let program: string;
 beforeAll(async () => {
   program = await programOf('server/src/cli.ts', folderOf({}));
-}, 300_000);
+});
 
 /** What the program itself prints in a pseudo-terminal of so many columns, by `script` of util-linux. */
 function printedInTerminal(argv: readonly string[], columns: number): string {

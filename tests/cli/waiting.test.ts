@@ -40,7 +40,7 @@ describe('attempts that are in the journal only', () => {
     const after = await asked(desk, 'rank');
     expect(after.err).toBe('');
     expect(after.out).not.toBe(before[0]!.out);
-  }, 300_000);
+  });
 
   test('what an editor is to take up: it says so, and what was taken up but not saved counts as waiting', async () => {
     const desk = deskNow();

@@ -82,7 +82,7 @@ describe('every command on the pages', () => {
 
   beforeAll(async () => {
     command = await buildCommand();
-  }, 300_000);
+  });
   afterAll(() => command.remove());
 
   /** Runs a command in a shell, and gives its exit code and output. */
@@ -126,7 +126,7 @@ describe('every command on the pages', () => {
       for (const line of lines.filter((text) => text !== '…')) expect(output.split('\n')).toContain(line);
     }
     place.remove();
-  }, 300_000);
+  });
 
   it.each([
     ['README.md', readmeCommands, 9],

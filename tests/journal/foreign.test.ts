@@ -28,7 +28,7 @@ beforeAll(async () => {
   loop = await programOf('tests/journal/loggingProgram.ts', ownFolder());
   foreign = await programOf('tests/journal/foreignProgram.ts', ownFolder());
   faults = await programOf('tests/journal/faults.ts', ownFolder());
-}, 300_000);
+});
 
 /** Numbers of the edits that are in the file, and of those in copies beside it. */
 function editsIn({ folder }: Place): { readonly file: Set<number>; readonly beside: Set<number> } {

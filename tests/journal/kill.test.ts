@@ -23,7 +23,7 @@ let command: string;
 beforeAll(async () => {
   loop = await programOf('tests/journal/loggingProgram.ts', ownFolder());
   command = await programOf('server/src/cli.ts', ownFolder());
-}, 300_000);
+});
 
 describe('killed at random points', () => {
   test(`${kills} kills of a process that logs: every acknowledged attempt is found once`, async () => {
@@ -47,7 +47,7 @@ describe('killed at random points', () => {
     expect(after.inFile).toBe(after.found + after.unacknowledged);
     // At most the one attempt that a process was at when it ended.
     expect(after.unacknowledged).toBeLessThanOrEqual(kills);
-  }, 900_000);
+  });
 
   test(`${commandKills} kills of the command line itself`, async () => {
     const at = place();
@@ -82,7 +82,7 @@ describe('killed at random points', () => {
     console.log(`${commandKills} kills of the command line: ${JSON.stringify(account)}`);
     expect(account).toMatchObject({ found: at.acknowledged.size, doubled: 0 });
     expect(account.acknowledged).toBeGreaterThan(commandKills / 5);
-  }, 300_000);
+  });
 });
 
 test(`two processes log into one block for ${together} s`, async () => {
@@ -95,4 +95,4 @@ test(`two processes log into one block for ${together} s`, async () => {
   expect(account).toMatchObject({ found: at.acknowledged.size, doubled: 0, unacknowledged: 0 });
   expect(account.inFile).toBe(at.acknowledged.size);
   expect(account.acknowledged).toBeGreaterThan(100);
-}, 300_000);
+});

@@ -23,7 +23,7 @@ let command: string;
 
 beforeAll(async () => {
   command = await programOf('server/src/cli.ts', ownFolder());
-}, 300_000);
+});
 
 test('other names of a file keep the old text, and that is said', async () => {
   const desk = new Desk();

@@ -33,7 +33,7 @@ let faults: string;
 beforeAll(async () => {
   command = await programOf('server/src/cli.ts', ownFolder());
   faults = await programOf('tests/journal/faults.ts', ownFolder());
-}, 300_000);
+});
 
 /** A place in whose journal a block waits, and in whose file are words of the runner's own. */
 async function waiting(): Promise<Place> {
@@ -186,7 +186,7 @@ describe('at each call', () => {
       expectWhole(at, `ended at ${step}`);
     }
     console.log(`ended at each of ${all.length} calls`);
-  }, 900_000);
+  });
 
   test.each(['fail', 'full'] as const)(
     'the disk says no there (%s): the block waits or is found once',
@@ -201,7 +201,6 @@ describe('at each call', () => {
       }
       console.log(`${what} at each of ${all.length} calls`);
     },
-    900_000,
   );
 
   test('stopped there while others write: the words of all are found once', async () => {
@@ -231,7 +230,7 @@ describe('at each call', () => {
       beside += readdirSync(at.folder).filter((name) => name.includes('conflict')).length;
     }
     console.log(`stopped at each of ${all.length} calls, copies beside: ${beside}`);
-  }, 900_000);
+  });
 });
 
 test('stopped at each call while a program writes into the file that it opened before: its words stay', async () => {
@@ -255,7 +254,7 @@ test('stopped at each call while a program writes into the file that it opened b
     expect(readdirSync(at.folder).sort()).toEqual(['lanternfall.practice.yaml', 'lanternfall.route.yaml']);
   }
   console.log(`written in place at each of ${last + 1 - from} calls`);
-}, 900_000);
+});
 
 /** Resolves when a process has come to a call and stands still. */
 async function stopped(pid: number, trace: string, step: number): Promise<void> {

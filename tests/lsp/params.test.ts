@@ -36,7 +36,7 @@ describe('params that do not fit', () => {
     bundle = await bundleServer('main');
     server = startProcess(bundle.file);
     await server.client.initialize(null);
-  }, 300_000);
+  });
   afterAll(async () => {
     await server.stop();
     await bundle.remove();

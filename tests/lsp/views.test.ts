@@ -32,7 +32,7 @@ describe('the views of a report, over stdio', () => {
     bundle = await bundleServer('main');
     server = startProcess(bundle.file);
     await server.client.initialize(pathToFileURL(samples).href, { today: '2026-11-09' });
-  }, 300_000);
+  });
   afterAll(async () => {
     expect(await server.stop()).toBe(0);
     await bundle.remove();
@@ -41,7 +41,7 @@ describe('the views of a report, over stdio', () => {
   it('the odds of a run are a view that can be copied', async () => {
     const copied = await server.client.request(panelMarkdownRequest, panelParams(route, 'odds'));
     expect(copied).toMatch(/^# Lanternfall,? any%, as of 2026-11-09\n\n## The odds of a run\n/);
-  }, 300_000);
+  });
 
   it('the review names the slip of the sample', async () => {
     const params = panelParams(route.replace('.route.', '.runs.'), 'review');
@@ -49,7 +49,7 @@ describe('the views of a report, over stdio', () => {
     expect(review?.summary).toContain('Slipped: Net climb (landed 0 of 6, expected 4.9).');
     const copied = await server.client.request(panelMarkdownRequest, params);
     expect(copied).toMatch(/### To work on again\n\n- Net climb: /);
-  }, 300_000);
+  });
 
   it('a client that cannot read revisions is told so, and git is started by nobody', async () => {
     const params = { ...panelParams(route, 'compare'), compared: { uri: route, revision: 'HEAD' } };
@@ -68,7 +68,7 @@ describe('the views of a report, over stdio', () => {
     expect(asked).toEqual([{ uri: route, revision: 'v1' }]);
     const harbor = compare?.differences.rows.find(({ name }) => name === 'Harbor gate');
     expect(harbor?.words).toBe('3.0 s faster in B');
-  }, 300_000);
+  });
 
   it('a file of no route gets a sentence', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'views-'));

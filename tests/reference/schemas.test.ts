@@ -69,5 +69,5 @@ describe.each(['route', 'practice', 'runs', 'week'] as const)('a %s file', (kind
     }
     expect(tally.good).toBeGreaterThan(10);
     expect(tally.bad).toBeGreaterThan(80);
-  }, 300_000);
+  });
 });

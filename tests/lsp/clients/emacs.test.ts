@@ -20,4 +20,4 @@ it('Emacs, set up by the README, shows findings, mends, points, completes and re
   expect(observed.hover).toContain('Tide skip');
   expect(observed.completions).toEqual(expect.arrayContaining(['tide-skip', 'crate-vault']));
   expectRenamed(files);
-}, 240_000);
+});

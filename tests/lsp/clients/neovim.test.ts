@@ -24,4 +24,4 @@ it('Neovim, set up by the README, shows findings, mends, points, completes, rena
   expect(observed.hover).toContain('Tide skip');
   expect(observed.completions).toEqual(expect.arrayContaining(['tide-skip', 'crate-vault']));
   expectRenamed(files);
-}, 240_000);
+});

@@ -115,7 +115,7 @@ describe('every message of the extension, with names that hold commands and icon
     editor.workspace.workspaceFolders = [{ uri: editor.Uri.file(folder) }];
     server.client.connection.onRequest('workspace/applyEdit', () => ({ applied: true }));
     await server.client.initialize(pathToFileURL(folder).href, { today: '2026-11-09', showsInPanel: true });
-  }, 300_000);
+  });
   afterAll(async () => {
     await server.stop();
     await bundle.remove();

@@ -124,24 +124,16 @@ describe('every feature, wherever the cursor is', () => {
     expect(broken.length).toBeGreaterThanOrEqual(20);
   });
 
-  it.each(kinds)(
-    'answers in the %s sample',
-    async (kind) => {
-      // No divisor of a line's length, so that every sort of place is met.
-      const step = { route: 197, practice: 157, runs: 311, week: 13 }[kind];
-      expect(await everywhere(sample, `lanternfall.${kind}.yaml`, step)).toBeGreaterThan(40);
-    },
-    300_000,
-  );
+  it.each(kinds)('answers in the %s sample', async (kind) => {
+    // No divisor of a line's length, so that every sort of place is met.
+    const step = { route: 197, practice: 157, runs: 311, week: 13 }[kind];
+    expect(await everywhere(sample, `lanternfall.${kind}.yaml`, step)).toBeGreaterThan(40);
+  });
 
-  it.each(broken)(
-    'answers in a file with %s',
-    async (_, name, text) => {
-      const files = { 'a.route.yaml': harborRoute, 'a.runs.yaml': runs, 'a.week.yaml': week, [name]: text };
-      expect(await everywhere(files, name, 11)).toBeGreaterThan(0);
-    },
-    300_000,
-  );
+  it.each(broken)('answers in a file with %s', async (_, name, text) => {
+    const files = { 'a.route.yaml': harborRoute, 'a.runs.yaml': runs, 'a.week.yaml': week, [name]: text };
+    expect(await everywhere(files, name, 11)).toBeGreaterThan(0);
+  });
 });
 
 describe('edits of the sample', () => {
@@ -177,5 +169,5 @@ describe('edits of the sample', () => {
     services.checks.checkPendingEdits();
     expect({ rows: rows(), findings: findings() }).toEqual(before);
     services.checks.dispose();
-  }, 300_000);
+  });
 });

@@ -50,7 +50,7 @@ describe('the documentation', () => {
     const page = new URL('client/rules.md', root).pathname;
     const fresh = await format(await rulesPage(), { ...(await resolveConfig(page)), filepath: page });
     expect(readFileSync(new URL('client/rules.md', root), 'utf8')).toBe(fresh);
-  }, 300_000);
+  });
 
   it('has every code whose severity can be set in the editor among its settings (npm run rules)', () => {
     const manifest = JSON.parse(readFileSync(new URL('package.json', root), 'utf8')) as {

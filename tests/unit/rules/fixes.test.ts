@@ -31,7 +31,7 @@ describe('the fixes', () => {
   it('are tried on a sample with something to rank, so that an unchanged ranking means something', async () => {
     const { rows } = await ranking(sample);
     expect(rows.length).toBeGreaterThan(5);
-  }, 300_000);
+  });
 });
 
 describe.each(findingDocs().filter(({ page }) => page.failing))(

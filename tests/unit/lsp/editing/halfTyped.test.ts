@@ -31,7 +31,7 @@ beforeAll(async () => {
   for (const project of services.workspace.groups().projects)
     await services.inlineEstimates.update(project, neverStopped);
   before = { lenses: lenses(text), hints: hints(text), hover: hoverOn(text, 'needs: [awning-bounce]', 10) };
-}, 300_000);
+});
 
 /** `line text: title` of every lens: the text of the line over which it stands. */
 function lenses(now: string): string[] {

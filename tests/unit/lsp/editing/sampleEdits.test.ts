@@ -102,7 +102,7 @@ let untouched: Said;
 
 beforeAll(async () => {
   untouched = await said(sample);
-}, 300_000);
+});
 
 describe('renaming in the sample', () => {
   const ids = async (): Promise<{ thing: string; id: string; offset: number }[]> => {
@@ -150,7 +150,7 @@ describe('renaming in the sample', () => {
       });
     }
     editor.services.checks.dispose();
-  }, 900_000);
+  });
 });
 
 /** The same under another id, in sentences too. */
@@ -177,7 +177,7 @@ describe('formatting the sample', () => {
     expect(untidy).not.toEqual(sample);
     expect(await question(untidy)).toEqual(await question(sample));
     expect(await tidied(untidy)).toEqual(sample);
-  }, 300_000);
+  });
 });
 
 /** Actions whose purpose is to change a number, with what it is that they change. */
@@ -237,7 +237,7 @@ describe('the light bulb in the sample', () => {
   let offers: readonly Offer[];
   beforeAll(async () => {
     ({ editor, offers } = await everyOffer());
-  }, 300_000);
+  });
   afterAll(() => editor.services.checks.dispose());
 
   it('leaves findings and ranking as they are, unless a number is what it is for', async () => {
@@ -251,11 +251,11 @@ describe('the light bulb in the sample', () => {
     // Each has a place of its own, so that all of them can be taken at once.
     const all = { documentChanges: kept.flatMap(({ edit }) => edit.documentChanges ?? []) };
     expect(await said(after(editor, sample, together(all)))).toEqual(untouched);
-  }, 300_000);
+  });
 
   it('leaves the findings no worse where a number is what it is for', async () => {
     for (const [pattern] of meantToChange.slice(1))
       for (const { title, edit } of offers.filter((offer) => pattern.test(offer.title)))
         expect(await lookAt(after(editor, sample, edit), findingsIn), title).toEqual(untouched.findings);
-  }, 300_000);
+  });
 });

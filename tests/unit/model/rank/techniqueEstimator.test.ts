@@ -26,7 +26,7 @@ function expectAlike({ ranking, assessed }: Answers, look: TechniqueEstimator): 
 }
 
 describe('a close look at one technique', () => {
-  it('says what a ranking of all says, to the last digit', { timeout: 300_000 }, async () => {
+  it('says what a ranking of all says, to the last digit', async () => {
     const [before, after] = await modelInputsOf(
       makeLoggedRoute(11, { techniques: 30, blocks: 60, evenings: 1 }),
     );

@@ -3,7 +3,7 @@ import { assess, prepareModelInSteps, rank, ModelCache } from '../../../../serve
 import { makeLoggedRoute, modelInputsOf } from '../../../bench/ranking.ts';
 
 describe('preparing in steps', () => {
-  it('changes no answer, whether all the steps are taken or only some', { timeout: 300_000 }, async () => {
+  it('changes no answer, whether all the steps are taken or only some', async () => {
     const made = makeLoggedRoute(5, { techniques: 30, blocks: 60, evenings: 1 });
     const [before, after] = await modelInputsOf(made);
     const [all, some] = [new ModelCache(), new ModelCache()];

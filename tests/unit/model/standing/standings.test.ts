@@ -273,5 +273,5 @@ describe('standings', () => {
       }
     }
     expect(exits).toBeGreaterThan(1);
-  }, 300_000);
+  });
 });
