@@ -5,12 +5,14 @@
 import { readdir, rm } from 'node:fs/promises';
 import { basename, join, resolve, sep } from 'node:path';
 import { context, build } from 'esbuild';
+import { buildHash } from './client/package/buildHash.mjs';
 import { writeNotices } from './client/package/notices.mjs';
 import { writeSbom } from './client/package/sbom.mjs';
 
 const into = process.argv.includes('--into') ? process.argv[process.argv.indexOf('--into') + 1] : '.';
 const minify = process.argv.includes('--minify');
 const serverOnly = process.argv.includes('--server');
+const watch = process.argv.includes('--watch');
 
 const shared = {
   bundle: true,
@@ -118,6 +120,8 @@ const bundles = [
     splitting: true,
     chunkNames: 'parts/[name]-[hash]',
     banner: requireBanner,
+    // Answers are kept by it from one process to the next. While the source changes, nothing is kept.
+    define: watch ? {} : { ROUTEWRIGHT_BUILD: JSON.stringify(await buildHash()) },
   },
 ]
   .filter(({ outfile }) => !serverOnly || outfile?.startsWith('dist/server.'))
@@ -140,7 +144,7 @@ function inFolder(outputs, folder) {
   return Object.keys(outputs).some((path) => resolve(path).startsWith(resolve(folder) + sep));
 }
 
-if (process.argv.includes('--watch')) {
+if (watch) {
   for (const bundle of bundles) await (await context(bundle)).watch();
 } else {
   const results = await Promise.all(bundles.map((bundle) => build(bundle)));

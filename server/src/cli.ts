@@ -34,11 +34,15 @@ function sink(stream: WriteStream): OutputSink {
   };
 }
 
+declare const ROUTEWRIGHT_BUILD: string | undefined;
+
 const io: Io = {
   cwd: cwd(),
   env,
   stdout: sink(stdout),
   stderr: sink(stderr),
+  // Written in by the bundler.
+  ...(typeof ROUTEWRIGHT_BUILD === 'string' && { build: ROUTEWRIGHT_BUILD }),
   now: () => momentNow(systemClock),
 };
 

@@ -5,6 +5,7 @@ import { env, execPath } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { folderOf, practice, repository, route, routewright, samples, textOf } from './place.ts';
 
+const cache = folderOf({});
 const built = join(repository, 'server/dist/cli.js');
 
 function start(
@@ -13,9 +14,14 @@ function start(
   cwd: string,
 ): Promise<{ code: number; out: string; err: string }> {
   return new Promise((resolve) => {
-    execFile(execPath, [file, ...args], { cwd }, (error, out, err) => {
-      resolve({ code: typeof error?.code === 'number' ? error.code : error ? -1 : 0, out, err });
-    });
+    execFile(
+      execPath,
+      [file, ...args],
+      { cwd, env: { ...env, ROUTEWRIGHT_CACHE_HOME: cache } },
+      (error, out, err) => {
+        resolve({ code: typeof error?.code === 'number' ? error.code : error ? -1 : 0, out, err });
+      },
+    );
   });
 }
 

@@ -18,10 +18,11 @@ import { formatCount } from '../../text/format.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, printNotice, withProgress } from '../terminal/io.ts';
+import { type Io, printNotice } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** Used where neither the command nor the logs say when a session starts: seven in the evening. */
@@ -53,7 +54,9 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
   const { project, own, answerDay } = route;
   const weekInput = buildWeekInput(project, own, asked.weeks, { asOf: answerDay.day });
   const progress = `Planning ${formatCount(asked.weeks, 'week')}`;
-  const plannedWeeks = withProgress(io, progress, () => planWeek(weekInput.planInput));
+  const plannedWeeks = remembered(io, progress, ['plan', weekInput.planInput], () =>
+    planWeek(weekInput.planInput),
+  );
   const { runMinutes, givenMinutes } = weekInput;
   const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names: techniqueNamesOf(project) });
   if (asked.ics !== undefined) {

@@ -11,11 +11,12 @@ import { formatTime } from '../../text/time.ts';
 import { type Answer, answerHead, giveAnswer } from '../route/answer.ts';
 import { type ChosenRoute, chooseRoute } from '../route/chooseRoute.ts';
 import { explainRow } from '../route/explainRow.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRankRequest } from '../route/rankRequest.ts';
 import { rankTask, type RankTask } from '../route/rankTask.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** `routewright rank`: which technique to learn next; or one row of that ranking, explained. */
@@ -33,8 +34,12 @@ export async function rank(request: Request, io: Io): Promise<CommandResult> {
 /** The whole ranking. */
 function rankAll({ modelInput, cycles }: RankTask, route: ChosenRoute, io: Io): Answer {
   const progress = `Ranking ${formatCount(route.project.techniques.size, 'technique')}`;
-  const { report, alternatives, quickerRepeats } = withProgress(io, progress, () =>
-    rankWithCycles(modelInput, techniqueNamesOf(route.project), cycles),
+  const names = techniqueNamesOf(route.project);
+  const { report, alternatives, quickerRepeats } = remembered(
+    io,
+    progress,
+    ['rank', modelInput, names, cycles],
+    () => rankWithCycles(modelInput, names, cycles),
   );
   return {
     json: () => {

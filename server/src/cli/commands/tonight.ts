@@ -7,10 +7,11 @@ import { tonightReport, tonightWordsOf } from '../../reports/tonight/tonightRepo
 import { tonightText } from '../../reports/tonight/tonightText.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute } from '../route/chooseRoute.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** `routewright tonight`: what to practise now, what changed, what to leave out of runs. */
@@ -21,7 +22,7 @@ export async function tonight(request: Request, io: Io): Promise<CommandResult> 
   const { project, own, answerDay } = route;
   const weekInput = buildWeekInput(project, own, weeksAhead, { asOf: answerDay.day });
   const input = buildTonightInput(project, own, weekInput);
-  const found = withProgress(io, 'Planning tonight', () => answerTonight(input));
+  const found = remembered(io, 'Planning tonight', ['tonight', input], () => answerTonight(input));
   const words = tonightWordsOf(project, own, weekInput.asOfDay);
   const answer = {
     json: () => tonightJson(tonightReport(found, words)),

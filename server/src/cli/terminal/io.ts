@@ -28,6 +28,8 @@ export interface Io {
   readonly stderr: OutputSink;
   /** What `--color` says. Left out: `auto`. */
   readonly color?: ColorChoice;
+  /** What tells this build of the program from every other one; undefined where it runs from source. */
+  readonly build?: string;
   /** The date and time of day on the runner's own clock. All commands but `log` read no other. */
   readonly now: () => Moment;
 }

@@ -1,0 +1,98 @@
+/**
+ * Answers that took long to work out, kept in files from one process to the next.
+ *
+ * An answer is kept under a hash of the program's build and of all that it was worked out from, so it is never out of date, only
+ * unused. A file that is damaged, or cannot be read or written, counts as not there: the answer is worked out again.
+ */
+import { createHash } from 'node:crypto';
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { homedir } from 'node:os';
+import { isAbsolute, join } from 'node:path';
+import { deserialize, serialize } from 'node:v8';
+
+type Environment = Readonly<Record<string, string | undefined>>;
+
+/**
+ * The folder for what a program can make again: `XDG_CACHE_HOME` (XDG Base Directory Specification 0.8) or `~/.cache`,
+ * `%LOCALAPPDATA%` on Windows, `~/Library/Caches` on macOS. `ROUTEWRIGHT_CACHE_HOME` overrides all of them.
+ */
+export function cacheFolder(env: Environment, platform: NodeJS.Platform, home = homedir()): string {
+  return join(cacheHome(env, platform, home), 'routewright', 'answers');
+}
+
+function cacheHome(env: Environment, platform: NodeJS.Platform, home: string): string {
+  const { ROUTEWRIGHT_CACHE_HOME: own, XDG_CACHE_HOME: xdg } = env;
+  if (own !== undefined && isAbsolute(own)) return own;
+  if (platform === 'win32') return env.LOCALAPPDATA ?? join(home, 'AppData', 'Local');
+  if (platform === 'darwin') return join(home, 'Library', 'Caches');
+  // The specification: a path that is not absolute is to be ignored.
+  return xdg !== undefined && isAbsolute(xdg) ? xdg : join(home, '.cache');
+}
+
+/** Answers that are kept; the oldest go first. */
+const mostKept = 64;
+
+/** Bytes of an answer; a larger one is not kept. */
+const mostBytes = 4_000_000;
+
+const hashBytes = 32;
+
+function sha256(...parts: readonly Uint8Array[]): Buffer {
+  const hash = createHash('sha256');
+  for (const part of parts) hash.update(part);
+  return hash.digest();
+}
+
+/**
+ * The answer that is kept for this input, else the one that `work` gives, which is kept.
+ *
+ * @param build what tells this program from every other build of it
+ * @param input everything that the answer depends on, as plain data
+ */
+export function keptAnswer<T>(folder: string, build: string, input: unknown, work: () => T): T {
+  const file = attempt(() =>
+    join(folder, sha256(Buffer.from(`${build} ${process.version}`), serialize(input)).toString('hex')),
+  );
+  if (file === undefined) return work();
+  const kept = attempt(() => read(file));
+  if (kept !== undefined) return kept.answer as T;
+  const answer = work();
+  attempt(() => write(folder, file, answer));
+  return answer;
+}
+
+/** What the file system or a damaged file refuses leaves only the cache unused. */
+function attempt<T>(action: () => T): T | undefined {
+  try {
+    return action();
+  } catch {
+    return undefined;
+  }
+}
+
+/** The answer in a file; undefined where its hash is not the one of its bytes. */
+function read(file: string): { readonly answer: unknown } | undefined {
+  const bytes = readFileSync(file);
+  const payload = bytes.subarray(hashBytes);
+  if (!sha256(payload).equals(bytes.subarray(0, hashBytes))) return undefined;
+  return { answer: deserialize(payload) };
+}
+
+/** Puts an answer in its place whole, so that a reader never finds a part of it. Logs are private, and so is what follows from them. */
+function write(folder: string, file: string, answer: unknown): void {
+  const payload = serialize(answer);
+  if (payload.length > mostBytes) return;
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
+  const made = `${file}.${process.pid}.new`;
+  writeFileSync(made, Buffer.concat([sha256(payload), payload]), { mode: 0o600 });
+  renameSync(made, file);
+  forgetOldest(folder);
+}
+
+function forgetOldest(folder: string): void {
+  const names = readdirSync(folder);
+  if (names.length <= mostKept) return;
+  const aged = names.map((name) => ({ path: join(folder, name), age: statSync(join(folder, name)).mtimeMs }));
+  aged.sort((a, b) => a.age - b.age);
+  for (const { path } of aged.slice(0, names.length - mostKept)) rmSync(path, { force: true });
+}
