@@ -84,7 +84,7 @@ describe('the built command', () => {
         execPath,
         [built.script, ...args],
         { cwd, env: { ...built.env, ...env } },
-        (error, out, err) => (error ? reject(error) : resolve(out + err)),
+        (error, out, err) => (error ? reject(new Error(err)) : resolve(out + err)),
       );
     });
 
