@@ -124,6 +124,18 @@ describe('runs', () => {
       },
     ]);
   });
+
+  test('with a technique in a cell of what was tried and in a column of its own: nothing is lost', async () => {
+    const table =
+      'date,total,tried,Crate vault\n2026-09-28T20:10,3:41.1,crate-vault=1/2 wall-kick@tower=0/1,0/1\n';
+    expect(await imported(table)).toEqual([
+      {
+        start: '2026-09-28T20:10',
+        total: '3:41.1',
+        tried: { 'crate-vault': [1, 3], 'wall-kick@tower': [0, 1] },
+      },
+    ]);
+  });
 });
 
 describe('what cannot be read', () => {

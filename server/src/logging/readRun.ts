@@ -85,18 +85,22 @@ export function splitTime(part: string): WrittenTime | WritingProblem {
     : { segment, time };
 }
 
-/** What was tried, by technique or `technique@use`, from parts such as `crate-vault=1/2`. */
+/**
+ * What was tried, by technique or `technique@use`, from parts such as `crate-vault=1/2`. The counts of parts about the
+ * same one are added up.
+ */
 export function readAllTried(
   parts: readonly string[],
   words: LogVocabulary,
 ): { readonly counts: Readonly<Record<string, readonly [number, number]>> } | WritingProblem {
-  const counts: Record<string, readonly [number, number]> = {};
+  const counts = new Map<string, readonly [number, number]>();
   for (const part of parts) {
     const read = readTried(part, words);
     if ('problem' in read) return read;
-    counts[read.name] = read.counts;
+    const [landed, tries] = counts.get(read.name) ?? [0, 0];
+    counts.set(read.name, [landed + read.counts[0], tries + read.counts[1]]);
   }
-  return { counts };
+  return { counts: Object.fromEntries(counts) };
 }
 
 function readTried(

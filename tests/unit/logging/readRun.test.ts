@@ -37,6 +37,20 @@ describe('a run', () => {
       { total: '3:30', tried: { 'crate-vault': [1, 2], 'lamp-hop@second': [0, 1] } },
       210,
     ],
+    [
+      'the sum of what was tried, where a technique is named twice',
+      {
+        total: '3:30',
+        tried: ['box-jump=1/2', 'lamp-hop=0/1', 'crate-vault=0/1'],
+        first: ['crate-vault=1/1', 'Crate vault=0/1'],
+      },
+      {
+        total: '3:30',
+        tried: { 'crate-vault': [1, 3], 'lamp-hop': [0, 1] },
+        first: { 'crate-vault': [1, 2] },
+      },
+      210,
+    ],
     ['where it ended', { ended: 'harbor:reset' }, { ended: { at: 'harbor', why: 'reset' } }, 0],
     [
       'where it ended, and by what',

@@ -84,22 +84,12 @@ function readRunForm(
     {
       total: total.trim() === '' ? undefined : total.trim(),
       times: times.map(({ segment, time }) => ({ segment, time: time.trim() })),
-      tried: addedUp(tried).map(({ use, landed, tries }) => `${use}=${landed}/${tries}`),
+      tried: tried.map(({ use, landed, tries }) => `${use}=${landed}/${tries}`),
       ended: ended ? [ended.at, ended.why, ...(ended.by === null ? [] : [ended.by])].join(':') : undefined,
       on: on.trim() === '' ? undefined : on.trim(),
     },
     logVocabularyOf(project),
   );
-}
-
-/** Each use once: a technique that several segments use under one name is one entry of a log. */
-function addedUp(tried: LogRunParams['tried']): LogRunParams['tried'] {
-  const byUse = new Map<string, LogRunParams['tried'][number]>();
-  for (const { use, landed, tries } of tried) {
-    const before = byUse.get(use);
-    byUse.set(use, { use, landed: landed + (before?.landed ?? 0), tries: tries + (before?.tries ?? 0) });
-  }
-  return [...byUse.values()];
 }
 
 /** When an entry began: so many seconds ago, or at a date or a date and a time. */
