@@ -94,12 +94,12 @@ export function addRunEdits(reading: Reading, seals: readonly SealLine[]): (Text
 }
 
 function itemOf(seal: SealLine): ListItemText {
-  const text = entryToYaml(seal);
+  const text = lineOf(seal);
   return { inline: text, lines: [text] };
 }
 
 function sessionItem({ start, blocks }: PracticeSitting): ListItemText {
-  const written = blocks.map(entryToYaml);
+  const written = blocks.map(lineOf);
   return {
     inline: `{ start: ${start}, blocks: [${written.join(', ')}] }`,
     lines: [`start: ${start}`, 'blocks:', ...written.map((block) => `  - ${block}`)],
@@ -107,7 +107,7 @@ function sessionItem({ start, blocks }: PracticeSitting): ListItemText {
 }
 
 /** An entry as it is written into a log: one line, `{ id: b-7f3a91c2, technique: crate-vault, minutes: 25 }`. */
-function entryToYaml({ block, entry }: SealLine): string {
+function lineOf({ block, entry }: SealLine): string {
   return toFlowYaml({ id: block, ...entry });
 }
 

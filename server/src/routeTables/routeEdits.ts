@@ -3,7 +3,7 @@ import { insertEntries } from '../files/edit/insertEntries.ts';
 import { insertItems, type ListItemText } from '../files/edit/insertItems.ts';
 import { updateAtPath } from '../files/edit/editPath.ts';
 import { yieldsValue } from '../files/edit/intendedEffect.ts';
-import { keyToYaml, toFlowYaml } from '../files/edit/flowYaml.ts';
+import { entryToYaml, toFlowYaml } from '../files/edit/flowYaml.ts';
 import type { TextEdit } from '../files/edit/textEdit.ts';
 import { listLengthAt } from '../files/edit/valueAt.ts';
 import { isFullyRead } from '../files/reading/fullyRead.ts';
@@ -48,7 +48,7 @@ export function routeEdits(
     const entries = techniques.map((technique) => ({
       key: technique.id,
       value: values[technique.id],
-      inline: `${keyToYaml(technique.id)}: ${toFlowYaml(values[technique.id])}`,
+      inline: entryToYaml(technique.id, values[technique.id]),
       lines: techniqueText(technique, '').split('\n'),
     }));
     edits.push(insertEntries(reading, 'techniques', entries));

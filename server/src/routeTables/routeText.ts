@@ -1,20 +1,24 @@
 /** The parts of a route as the text of a route file, in the order and the style in which people write one. */
-import { keyToYaml, scalarToYaml, toFlowYaml } from '../files/edit/flowYaml.ts';
-import type { TableSegment, TableTechnique, TableUse } from './routeParts.ts';
+import { entryToYaml, keyToYaml, scalarToYaml, toFlowYaml } from '../files/edit/flowYaml.ts';
+import type { RouteParts, TableSegment, TableTechnique, TableUse } from './routeParts.ts';
 
-/**
- * A whole route file.
- *
- * @param parts the segments and techniques that it begins with; either may be empty
- */
-export function routeFileText(
+/** The segments and techniques of a new route; either may be empty. */
+type NewParts = Pick<RouteParts, 'segments' | 'techniques'>;
+
+/** A new route file, with the ids of its techniques and segments in their order. */
+export function writtenRoute(
   game: string,
   category: string,
-  {
-    segments,
-    techniques,
-  }: { readonly segments: readonly TableSegment[]; readonly techniques: readonly TableTechnique[] },
-): string {
+  parts: NewParts,
+): { readonly text: string; readonly techniques: readonly string[]; readonly segments: readonly string[] } {
+  return {
+    text: routeFileText(game, category, parts),
+    techniques: parts.techniques.map(({ id }) => id),
+    segments: parts.segments.map(({ id }) => id),
+  };
+}
+
+function routeFileText(game: string, category: string, { segments, techniques }: NewParts): string {
   return [
     `game: ${wordsToYaml(game)}`,
     `category: ${wordsToYaml(category)}`,
@@ -74,7 +78,7 @@ export function useText({ technique, id, saves, loses }: TableUse): string {
 }
 
 function ownLines(own: Readonly<Record<string, string | number>>): string[] {
-  return Object.entries(own).map(([key, value]) => toFlowYaml({ [key]: value }).slice(2, -2));
+  return Object.entries(own).map(([key, value]) => entryToYaml(key, value));
 }
 
 /** A text of several lines as a block below its key, where YAML keeps it as it is; else on one line. */

@@ -1,8 +1,8 @@
 import { mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import type { RouteParts } from '../../routeTables/routeParts.ts';
-import { routeFileText } from '../../routeTables/routeText.ts';
-import { type StarterFile, starterFiles } from '../../workspace/starterFiles.ts';
+import { writtenRoute } from '../../routeTables/routeText.ts';
+import { starterFiles } from '../../workspace/starterFiles.ts';
 import { systemReason } from '../../disk/systemReason.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
@@ -29,7 +29,7 @@ export async function createRoute(request: Request, io: Io): Promise<CommandResu
       ? undefined
       : (await import('../project/readTables.ts')).readTables(io, tables, columns);
   if (isCliError(parts)) return parts;
-  const files = filesFor(game, category, parts);
+  const files = starterFiles(game, category, parts && writtenRoute(game, category, parts));
   const folder = resolve(io.cwd, written);
   const nameOf = relativeNames(io.cwd);
   const named = files.map(({ name, text }) => ({ path: join(folder, name), text }));
@@ -65,15 +65,6 @@ export async function createRoute(request: Request, io: Io): Promise<CommandResu
     printLines(io, [...names, '', next]);
   }
   return exitCodes.fine;
-}
-
-function filesFor(game: string, category: string, parts: RouteParts | undefined): StarterFile[] {
-  if (!parts) return starterFiles(game, category);
-  return starterFiles(game, category, {
-    text: routeFileText(game, category, parts),
-    techniques: parts.techniques.map(({ id }) => id),
-    segments: parts.segments.map(({ id }) => id),
-  });
 }
 
 /** The tables as they are understood, and the files that would be written. */

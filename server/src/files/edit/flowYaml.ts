@@ -4,9 +4,17 @@ export function toFlowYaml(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(toFlowYaml).join(', ')}]`;
   if (typeof value !== 'object' || value === null) return JSON.stringify(value) ?? 'null';
   const pairs = Object.entries(value).filter(([, inner]) => inner !== undefined);
-  return pairs.length === 0
-    ? '{}'
-    : `{ ${pairs.map(([key, inner]) => `${keyToYaml(key)}: ${toFlowYaml(inner)}`).join(', ')} }`;
+  return pairs.length === 0 ? '{}' : `{ ${pairs.map(([key, inner]) => entryToYaml(key, inner)).join(', ')} }`;
+}
+
+/**
+ * A key with its value on one line, without braces around it.
+ *
+ * @example
+ * entryToYaml('landed', [12, 20]) // 'landed: [12, 20]'
+ */
+export function entryToYaml(key: string, value: unknown): string {
+  return `${keyToYaml(key)}: ${toFlowYaml(value)}`;
 }
 
 /**

@@ -2,7 +2,7 @@ import type { Reading } from '../reading/reading.ts';
 import { entryOf } from '../yaml/tree.ts';
 import { toValue } from '../yaml/value.ts';
 import { yieldsValue } from './intendedEffect.ts';
-import { lineBreakAtEnd, lineEnd, lineEndingOf } from './lines.ts';
+import { indentBefore, lineBreakAtEnd, lineEnd, lineEndingOf } from './lines.ts';
 import { insertion, type TextEdit } from './textEdit.ts';
 
 /** What is put into a map under a key of its own. */
@@ -74,8 +74,7 @@ function proposals(
   const end = (last.value ?? last.key).end + last.shift + shift;
   if (value.flow) return [insertion(end, `, ${inline}`)];
   const first = value.entries[0]!;
-  const start = first.key.start + first.shift + shift;
-  const indent = text.slice(text.lastIndexOf('\n', start - 1) + 1, start).replace(/\S/g, ' ');
+  const indent = indentBefore(text, first.key.start + first.shift + shift);
   // What belongs to the last value may end with line breaks, which a new entry goes before where it can.
   const written = text.slice(0, end).trimEnd().length;
   return [written, end].map((at) => insertion(lineEnd(text, at), eol + inLines(indent)));

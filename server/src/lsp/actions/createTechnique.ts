@@ -1,4 +1,5 @@
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver';
+import { entryToYaml, keyToYaml } from '../../files/edit/flowYaml.ts';
 import { insertEntries } from '../../files/edit/insertEntries.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { isId } from '../../files/schema/ids.ts';
@@ -34,12 +35,12 @@ export function createTechnique({ services, file, project, findings }: ActionCon
 }
 
 function newTechnique({ reading }: RouteFile, id: string): TextEdit | undefined {
-  const written = Object.entries(guessedNumbers).map(([key, number]) => `${key}: ${number}`);
+  const written = Object.entries(guessedNumbers).map(([key, number]) => entryToYaml(key, number));
   const entry = {
     key: id,
     value: guessedNumbers,
-    inline: `${id}: { ${written.join(', ')} }`,
-    lines: [`${id}: # a guess: correct these numbers`, ...written.map((line) => `  ${line}`)],
+    inline: entryToYaml(id, guessedNumbers),
+    lines: [`${keyToYaml(id)}: # a guess: correct these numbers`, ...written.map((line) => `  ${line}`)],
   };
   return insertEntries(reading, 'techniques', [entry], 'braces');
 }

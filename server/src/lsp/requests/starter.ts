@@ -1,6 +1,6 @@
 import type { StarterParams, StarterResult } from '../../protocol/messages/starter.ts';
 import { faultSentence, readPastedTable } from '../../routeTables/pastedTable.ts';
-import { routeFileText } from '../../routeTables/routeText.ts';
+import { writtenRoute } from '../../routeTables/routeText.ts';
 import { starterFiles } from '../../workspace/starterFiles.ts';
 
 const category = 'any%';
@@ -15,13 +15,6 @@ export function starterHandler(): (params: StarterParams) => StarterResult {
     if (!table) return { files: starterFiles(game, category) };
     const parts = readPastedTable(table.text, table.ignored);
     if ('faults' in parts) throw new Error(faultSentence(parts.faults[0]!));
-    const { segments, techniques } = parts;
-    return {
-      files: starterFiles(game, category, {
-        text: routeFileText(game, category, parts),
-        techniques: techniques.map(({ id }) => id),
-        segments: segments.map(({ id }) => id),
-      }),
-    };
+    return { files: starterFiles(game, category, writtenRoute(game, category, parts)) };
   };
 }

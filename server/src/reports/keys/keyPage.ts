@@ -1,4 +1,4 @@
-import { toFlowYaml } from '../../files/edit/flowYaml.ts';
+import { entryToYaml, toFlowYaml } from '../../files/edit/flowYaml.ts';
 import type { FileKind } from '../../files/fileKind.ts';
 import { type KeyMeaning, type KeyPlace, unitOf } from '../../files/schema/keyMeanings.ts';
 import type { Schema } from '../../files/schema/schema.ts';
@@ -47,7 +47,7 @@ function meaningParts({ key, schema, required, places }: KeyMeaning): PagePart[]
   const tops = ['route file', 'practice file', 'runs file', 'week file'];
   const owners = [...new Set(places.map(({ owner }) => owner))].filter((owner) => !tops.includes(owner));
   const unit = unitOf(schema);
-  const examples = (schema.examples ?? []).map((value) => toFlowYaml({ [key]: value }).slice(2, -2));
+  const examples = (schema.examples ?? []).map((value) => entryToYaml(key, value));
   const rows: [string, string][] = [
     ['stands at', formatList(places.map((place) => placeText(place, kinds.length > 1)))],
     [
