@@ -9,8 +9,8 @@ import { distance } from 'fastest-levenshtein';
  * closestWord('tmie', ['time', 'name']) // 'time'
  * closestWord('xyz', ['time', 'name']) // undefined
  */
-export function closestWord(word: string, candidates: Iterable<string>): string | undefined {
-  let best: string | undefined;
+export function closestWord<Word extends string>(word: string, candidates: Iterable<Word>): Word | undefined {
+  let best: Word | undefined;
   let fewestChanges = Infinity;
   const lowerCaseWord = word.toLowerCase();
   for (const candidate of [...candidates].sort()) {

@@ -3,7 +3,7 @@ import { basename, join } from 'node:path';
 import { readGuardedBytesSync } from '../../disk/guardedRead.ts';
 import { misnamedProblem, nearlyNamed } from '../../files/reading/misnamed.ts';
 import type { Problem } from '../../files/yaml/problem.ts';
-import type { Finding } from '../../rules/engine/findings.ts';
+import { type Finding, findingFromProblem } from '../../rules/engine/findings.ts';
 import { uriOf } from '../terminal/paths.ts';
 
 /**
@@ -18,7 +18,7 @@ export async function misnamedFiles(folders: readonly string[]): Promise<Finding
     for (const name of names.filter((one) => nearlyNamed(one) !== undefined).sort()) {
       const path = join(folder, name);
       const problem = problemOf(path);
-      if (problem) found.push({ ...problem, uri: uriOf(path), severity: 'error', related: [] });
+      if (problem) found.push(findingFromProblem(uriOf(path), problem));
     }
   }
   return found;

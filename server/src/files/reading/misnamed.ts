@@ -18,9 +18,7 @@ const looked = 20_000;
 export function nearlyNamed(name: string): { readonly kind: FileKind; readonly wanted: string } | undefined {
   if (fileKindOf(name) || !yamlEnding.test(name)) return undefined;
   const words = name.replace(yamlEnding, '').split(/([.\-_ ])/);
-  const last = words.at(-1)!.toLowerCase();
-  const kind =
-    fileKinds.find((one) => one === last) ?? fileKinds.find((one) => one === closestWord(last, fileKinds));
+  const kind = closestWord(words.at(-1)!, fileKinds);
   if (kind === undefined) return undefined;
   const stem = words.slice(0, -2).join('');
   return { kind, wanted: `${stem === '' ? 'NAME' : stem}.${kind}.yaml` };
