@@ -221,6 +221,11 @@ describe('what cannot be read', () => {
       't.csv:1  It is not known what the column mood holds. You can say --columns "mood=MEANING" or --columns "mood=ignored".',
     ],
     [
+      'several of them, all at once',
+      { 't.csv': 'segment,time,mood,,weather\nHarbor,1:00,fine,x,rain\n' },
+      't.csv:1  It is not known what the column weather holds.',
+    ],
+    [
       'a column without a heading',
       { 't.csv': 'segment,,time\nHarbor,x,1:00\n' },
       't.csv:1  A column without',
@@ -282,7 +287,7 @@ describe('what cannot be read', () => {
     [
       'a mistyped segment',
       from('Rope yard', 'Rope yrad'),
-      'No segment is called Rope yrad. Is rope-yard meant?',
+      'No segment is called Rope yrad. Did you mean rope-yard?',
     ],
     [
       'segments without a table',

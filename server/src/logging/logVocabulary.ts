@@ -1,6 +1,5 @@
 import { closestWord } from '../text/closestWord.ts';
-import { formatList } from '../text/format.ts';
-import { nameKey } from '../text/nameKey.ts';
+import { closestId, idCalled, idsByName, type IdsByName, severalCalled } from '../text/namedIds.ts';
 import type { Project } from '../workspace/project.ts';
 
 /** What entries of a log may name: the words of one route. */
@@ -9,10 +8,8 @@ export interface LogVocabulary {
   readonly techniques: Readonly<Record<string, string>>;
   /** Ids of the segments, in the order of the route. */
   readonly segments: readonly string[];
-  /** Name, as `nameKey` spells it → ids of the techniques with this name. */
-  readonly techniquesByName: Readonly<Record<string, readonly string[]>>;
-  /** The same for segments. */
-  readonly segmentsByName: Readonly<Record<string, readonly string[]>>;
+  readonly techniquesByName: IdsByName;
+  readonly segmentsByName: IdsByName;
 }
 
 /** The words of a project's route. */
@@ -21,19 +18,9 @@ export function logVocabularyOf({ techniques, renamed, segments }: Project): Log
   return {
     techniques: Object.fromEntries([...renamed, ...current]),
     segments: segments.map(({ id }) => id),
-    techniquesByName: idsByName([...techniques].map(([id, { name }]) => ({ id, name }))),
+    techniquesByName: idsByName([...techniques.values()]),
     segmentsByName: idsByName(segments),
   };
-}
-
-function idsByName(
-  named: readonly { readonly id: string; readonly name?: string | undefined }[],
-): Record<string, readonly string[]> {
-  const ids = new Map<string, Set<string>>();
-  for (const { id, name } of named)
-    for (const key of new Set([nameKey(id), nameKey(name ?? id)]))
-      ids.set(key, (ids.get(key) ?? new Set()).add(id));
-  return Object.fromEntries([...ids].map(([key, of]) => [key, [...of]]));
 }
 
 /** What a technique or a segment of a project is called; its id where the route does not have it. */
@@ -70,7 +57,7 @@ export function techniqueCalled(
   { techniques, techniquesByName }: LogVocabulary,
 ): string | undefined {
   if (Object.hasOwn(techniques, written)) return techniques[written]!;
-  return onlyOne(idsCalled(written, techniquesByName));
+  return idCalled(written, techniquesByName);
 }
 
 /** The name of a use as logs write it, for `crate-vault`, or `crate-vault@second` for one of several uses. */
@@ -91,30 +78,17 @@ export function segmentCalled(
   written: string,
   { segments, segmentsByName }: LogVocabulary,
 ): string | undefined {
-  return segments.includes(written) ? written : onlyOne(idsCalled(written, segmentsByName));
-}
-
-function idsCalled(written: string, byName: Readonly<Record<string, readonly string[]>>): readonly string[] {
-  const key = nameKey(written);
-  return Object.hasOwn(byName, key) ? byName[key]! : [];
-}
-
-function onlyOne(ids: readonly string[]): string | undefined {
-  return ids.length === 1 ? ids[0] : undefined;
+  return segments.includes(written) ? written : idCalled(written, segmentsByName);
 }
 
 function unknownWord(
-  what: string,
+  what: 'segment' | 'technique',
   written: string,
   known: readonly string[],
-  byName: Readonly<Record<string, readonly string[]>>,
+  byName: IdsByName,
 ): WritingProblem {
-  const several = idsCalled(written, byName);
-  if (several.length > 1)
-    return {
-      problem: `Several ${what}s are called ${written}: ${formatList(several)}. Write the id of the one that is meant.`,
-    };
-  const name = closestWord(nameKey(written), Object.keys(byName));
-  const meant = closestWord(written, known) ?? (name === undefined ? undefined : byName[name]![0]);
+  const several = severalCalled(what, written, byName);
+  if (several !== undefined) return { problem: several };
+  const meant = closestWord(written, known) ?? closestId(written, byName);
   return { problem: `The route has no ${what} ${written}.${meant ? ` Did you mean ${meant}?` : ''}` };
 }

@@ -23,14 +23,12 @@ export function readPastedTable(
   if (text.length > maxTableLength)
     return { faults: [{ table: clipboard, message: 'It is too long for a table of one route.' }] };
   const columns = new Map(ignored.map((heading) => [heading, 'ignored']));
-  for (;;) {
-    const read = readRouteTables([{ name: clipboard, text }], columns, known);
-    if (!('faults' in read)) return read;
-    const unknown = read.faults.flatMap(({ unknownColumn }) => unknownColumn ?? []);
-    const further = unknown.filter((heading) => !columns.has(heading));
-    if (further.length === 0) return read;
-    for (const heading of further) columns.set(heading, 'ignored');
-  }
+  const tables = [{ name: clipboard, text }];
+  const read = readRouteTables(tables, columns, known);
+  const unknown = 'faults' in read ? read.faults.flatMap(({ unknownColumn }) => unknownColumn ?? []) : [];
+  if (unknown.length === 0) return read;
+  for (const heading of unknown) columns.set(heading, 'ignored');
+  return readRouteTables(tables, columns, known);
 }
 
 /** The headings without which a table may be read, as its faults say. */

@@ -2,6 +2,7 @@
 import { describeInvalidId, idFrom, isId, ordinals } from '../files/schema/ids.ts';
 import { numberOrText } from '../tables/cellNumbers.ts';
 import { nameKey } from '../text/nameKey.ts';
+import { idCalled, idsByName, type IdsByName, idsCalled } from '../text/namedIds.ts';
 import {
   type CellValue,
   chanceCell,
@@ -21,7 +22,7 @@ import type {
   TableTechnique,
   TableUse,
 } from './routeParts.ts';
-import { idsByName, isNear, unknownName } from './rowNames.ts';
+import { isNear, unknownName } from './rowNames.ts';
 import { readRouteRows, type RouteRow, type SourceTable, type TableFault } from './routeRows.ts';
 
 const emptyRoute: KnownRoute = { segments: [], techniques: [], uses: [] };
@@ -42,12 +43,11 @@ export function readRouteTables(
   const headings = new Set<string>();
   for (const table of tables) {
     const read = readRouteRows(table, columns);
-    if ('fault' in read) {
-      reader.faults.push(read.fault);
+    reader.faults.push(...read.faults);
+    if (!('rows' in read)) {
       reader.lacksTable = true;
       continue;
     }
-    reader.faults.push(...read.faults);
     unread.push(...read.unread);
     for (const heading of read.headings) headings.add(nameKey(heading));
     if (read.kind === 'segments') reader.segmentRows.push(...read.rows);
@@ -185,17 +185,12 @@ class RouteTableReader {
   }
 
   /** The ids of the parts that a cell names. */
-  #names(
-    row: RouteRow,
-    meaning: RouteMeaning,
-    what: 'segment' | 'technique',
-    ids: ReadonlyMap<string, string | undefined>,
-  ): string[] {
+  #names(row: RouteRow, meaning: RouteMeaning, what: 'segment' | 'technique', ids: IdsByName): string[] {
     const cell = row.cells.get(meaning);
     if (!cell) return [];
-    const written = ids.has(nameKey(cell.text)) ? [cell.text] : listCell(cell.text);
+    const written = idsCalled(cell.text, ids).length > 0 ? [cell.text] : listCell(cell.text);
     return [...new Set(written)].flatMap((name) => {
-      const id = ids.get(nameKey(name));
+      const id = idCalled(name, ids);
       if (id !== undefined) return [id];
       if (this.lacksTable) return [];
       this.#fault(
@@ -259,7 +254,7 @@ class RouteTableReader {
     };
   }
 
-  #technique({ row, id, name }: NamedRow, ids: ReadonlyMap<string, string | undefined>): TableTechnique {
+  #technique({ row, id, name }: NamedRow, ids: IdsByName): TableTechnique {
     const attempt = this.#value(row, 'attempt', secondsCell);
     const reload = this.#value(row, 'reload', secondsCell);
     const from = row.cells.get('from')?.text;

@@ -1,7 +1,12 @@
 /** The rows of one table, each with its cells by what they hold. */
 import { splitTable } from '../tables/splitTable.ts';
 import { isNothing, isSpreadsheetError } from './cellValues.ts';
-import { type RouteMeaning, type RouteTableKind, readRouteColumns } from './routeColumns.ts';
+import {
+  type HeadingProblem,
+  type RouteMeaning,
+  type RouteTableKind,
+  readRouteColumns,
+} from './routeColumns.ts';
 
 /** A table as it was given: its text and what people call it. */
 export interface SourceTable {
@@ -58,43 +63,19 @@ const sums = ['total', 'totals', 'sum', 'all', 'overall'];
 export function readRouteRows(
   { name: table, text }: SourceTable,
   told: ReadonlyMap<string, string>,
-): RouteRows | { readonly fault: TableFault } {
+): RouteRows | { readonly faults: readonly TableFault[] } {
   const split = splitTable(text);
-  if ('problem' in split) {
-    const { problem, line } = split;
-    return {
-      fault: { table, ...(line !== undefined && { line }), message: `It cannot be read: ${problem}.` },
-    };
-  }
+  if ('problem' in split) return { faults: [cannotRead({ table, line: split.line }, split)] };
   const { headings, rows: written } = split;
   const at = { table, line: headings.line };
   const read = readRouteColumns(headings.cells, told);
-  if ('problem' in read) {
-    const { problem, ways } = read;
-    return { fault: { ...at, message: `It cannot be read: ${problem}.`, ...(ways && { ways }) } };
-  }
+  if ('problem' in read) return { faults: [cannotRead(at, read)] };
   const { kind, columns } = read;
-  const unknown = columns.find(
+  const unknown = columns.filter(
     ({ holds }, index) => holds === undefined && written.some(({ cells }) => (cells[index] ?? '') !== ''),
   );
-  if (unknown) {
-    const { heading } = unknown;
-    return heading === ''
-      ? {
-          fault: {
-            ...at,
-            message: 'A column without a heading holds something. Give it a heading, or empty it.',
-          },
-        }
-      : {
-          fault: {
-            ...at,
-            message: `It is not known what the column ${heading} holds.`,
-            ways: [`${heading}=MEANING`, `${heading}=ignored`],
-            unknownColumn: heading,
-          },
-        };
-  }
+  if (unknown.length > 0)
+    return { faults: unknown.map(({ heading }) => ({ ...at, ...unknownColumn(heading) })) };
   const faults: TableFault[] = [];
   const rows = written.flatMap(({ line, cells }): RouteRow[] => {
     const known = new Map<RouteMeaning, Cell>();
@@ -124,14 +105,37 @@ export function readRouteRows(
       message: `${last.cells.get('name')!.text} seems to sum up the rows above it. Take it out of the table, or give the row its full name.`,
     });
   const ordered = inOrder(rows);
+  if ('fault' in ordered) faults.push(ordered.fault);
   return {
     kind,
     rows: 'fault' in ordered ? rows : ordered.rows,
-    faults: 'fault' in ordered ? [...faults, ordered.fault] : faults,
+    faults,
     unread: columns.flatMap(({ heading, holds }) =>
       heading !== '' && (holds === undefined || holds === 'ignored') ? [heading] : [],
     ),
     headings: headings.cells,
+  };
+}
+
+function cannotRead(
+  { table, line }: Pick<TableFault, 'table' | 'line'>,
+  { problem, ways }: HeadingProblem,
+): TableFault {
+  return {
+    table,
+    ...(line !== undefined && { line }),
+    message: `It cannot be read: ${problem}.`,
+    ...(ways && { ways }),
+  };
+}
+
+function unknownColumn(heading: string): Pick<TableFault, 'message' | 'ways' | 'unknownColumn'> {
+  if (heading === '')
+    return { message: 'A column without a heading holds something. Give it a heading, or empty it.' };
+  return {
+    message: `It is not known what the column ${heading} holds.`,
+    ways: [`${heading}=MEANING`, `${heading}=ignored`],
+    unknownColumn: heading,
   };
 }
 
@@ -141,19 +145,27 @@ function inOrder(
 ): { readonly rows: readonly RouteRow[] } | { readonly fault: TableFault } {
   if (!rows.some(({ cells }) => cells.has('order'))) return { rows };
   const numbers = new Map<RouteRow, number>();
+  const taken = new Set<number>();
   for (const row of rows) {
     const cell = row.cells.get('order');
     const number = cell && /^\d{1,6}[.)]?$/.test(cell.text) ? Number.parseInt(cell.text, 10) : undefined;
-    const twice = [...numbers.values()].includes(number ?? -1);
-    if (number === undefined || twice) {
-      const message = twice
-        ? `The number ${number!} stands twice.`
-        : cell
-          ? `The order of the rows is a whole number in each, not ${cell.text}.`
-          : 'This row has no number, and others have one.';
-      return { fault: { table: row.table, line: row.line, ...(cell && { column: cell.heading }), message } };
-    }
+    if (number === undefined || taken.has(number))
+      return {
+        fault: {
+          table: row.table,
+          line: row.line,
+          ...(cell && { column: cell.heading }),
+          message: orderProblem(cell, number),
+        },
+      };
     numbers.set(row, number);
+    taken.add(number);
   }
   return { rows: [...rows].sort((a, b) => numbers.get(a)! - numbers.get(b)!) };
+}
+
+function orderProblem(cell: Cell | undefined, number: number | undefined): string {
+  if (number !== undefined) return `The number ${number} stands twice.`;
+  if (!cell) return 'This row has no number, and others have one.';
+  return `The order of the rows is a whole number in each, not ${cell.text}.`;
 }

@@ -1,31 +1,17 @@
-/** The names by which the rows of tables speak of segments and techniques. */
-import { closestWord } from '../text/closestWord.ts';
-import { nameKey } from '../text/nameKey.ts';
-import type { KnownPart } from './routeParts.ts';
-
-/** By name and by id, as `nameKey` spells them: the id, or undefined where several are called so. */
-export function idsByName(parts: readonly KnownPart[]): ReadonlyMap<string, string | undefined> {
-  const ids = new Map<string, string | undefined>();
-  for (const { id, name } of parts)
-    for (const key of new Set([nameKey(id), nameKey(name ?? id)]))
-      ids.set(key, ids.has(key) && ids.get(key) !== id ? undefined : id);
-  return ids;
-}
+/** What is wrong with a name by which a row of a table speaks of a segment or a technique. */
+import { closestId, idsCalled, type IdsByName, severalCalled } from '../text/namedIds.ts';
 
 /** Whether a name may stand for one of these, and is not simply missing. */
-export function isNear(name: string, ids: ReadonlyMap<string, string | undefined>): boolean {
-  return ids.has(nameKey(name)) || closestWord(nameKey(name), ids.keys()) !== undefined;
+export function isNear(name: string, ids: IdsByName): boolean {
+  return idsCalled(name, ids).length > 0 || closestId(name, ids) !== undefined;
 }
 
-export function unknownName(
-  what: 'segment' | 'technique',
-  name: string,
-  ids: ReadonlyMap<string, string | undefined>,
-): string {
-  if (ids.has(nameKey(name)))
-    return `Several ${what}s are called ${name}. Write the id of the one that is meant.`;
-  const meant = closestWord(nameKey(name), ids.keys());
-  if (meant !== undefined) return `No ${what} is called ${name}. Is ${ids.get(meant) ?? meant} meant?`;
+/** A sentence about a name that stands for none of these, or for several. */
+export function unknownName(what: 'segment' | 'technique', name: string, ids: IdsByName): string {
+  const several = severalCalled(what, name, ids);
+  if (several !== undefined) return several;
+  const meant = closestId(name, ids);
+  if (meant !== undefined) return `No ${what} is called ${name}. Did you mean ${meant}?`;
   const need = what === 'segment' ? 'its time' : 'its difficulty and what it saves';
   return `No ${what} is called ${name}. Add it to a table of ${what}s with ${need}.`;
 }

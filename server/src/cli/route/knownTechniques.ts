@@ -1,6 +1,5 @@
 import { knownTechnique, logVocabularyOf } from '../../logging/logVocabulary.ts';
 import type { Project } from '../../workspace/project.ts';
-import { currentTechniqueId } from '../../workspace/project.ts';
 import { cliError, type CliError } from '../terminal/cliError.ts';
 
 /**
@@ -12,9 +11,11 @@ export function knownTechniques(
   written: readonly string[],
   option: string,
 ): readonly string[] | CliError {
+  if (written.length === 0) return [];
+  const words = logVocabularyOf(project);
   const ids: string[] = [];
   for (const word of written) {
-    const current = currentTechniqueId(project, word) ?? knownTechnique(word, logVocabularyOf(project));
+    const current = knownTechnique(word, words);
     if (typeof current !== 'string') return cliError(`--${option}: ${decapitalized(current.problem)}`);
     ids.push(current);
   }
