@@ -1,4 +1,5 @@
 /** What the columns of a table of practice or runs hold. */
+import { ownKey } from '../tables/cellWords.ts';
 import { nameKey } from '../text/nameKey.ts';
 import { segmentCalled, techniqueCalled, type LogVocabulary } from './logVocabulary.ts';
 
@@ -141,7 +142,8 @@ function withTries(columns: readonly (Column | undefined)[]): readonly (Column |
 }
 
 function columnOf(heading: string, words: LogVocabulary): Column | undefined {
-  if (/^x-[^\s:]{1,60}$/i.test(heading)) return { holds: 'own key', key: heading.toLowerCase() };
+  const own = ownKey(heading);
+  if (own !== undefined) return { holds: 'own key', key: own };
   const spelled = heading.toLowerCase().replace(/\s{1,9}/g, ' ');
   const key = Object.hasOwn(headings, spelled)
     ? spelled

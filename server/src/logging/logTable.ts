@@ -2,6 +2,7 @@
 import type { LogEntry } from '../journal/journalLines.ts';
 import { dateOrderOf, readClock, readDateCell, type DateOrder } from '../tables/cellDates.ts';
 import { numberOrText, plainCount, pointForComma, readCounts } from '../tables/cellNumbers.ts';
+import { isEntryId } from '../tables/cellWords.ts';
 import { splitTable, type TableRow } from '../tables/splitTable.ts';
 import { isIgnored, readColumns, type Column, type ColumnMeaning } from './logColumns.ts';
 import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
@@ -181,7 +182,7 @@ function cellsOf({ cells }: TableRow, columns: readonly (Column | undefined)[]):
     else by.set(column.holds, cell);
   }
   const id = by.get('id');
-  if (id !== undefined && !/^[A-Za-z0-9-]{1,60}$/.test(id))
+  if (id !== undefined && !isEntryId(id))
     return { problem: `An id has letters, digits and hyphens, not ${id}.` };
   const notes = by.get('notes');
   return { by, times, results, also: { ...(notes !== undefined && { notes }), ...own } };

@@ -1,4 +1,5 @@
 /** What the columns of a table of segments or of techniques hold. */
+import { ownKey } from '../tables/cellWords.ts';
 import { formatList } from '../text/format.ts';
 import { nameKey } from '../text/nameKey.ts';
 
@@ -196,7 +197,7 @@ export function readRouteColumns(
       return {
         problem: `no column of ${kind} can hold ${asTold}; it can hold ${formatList(routeMeanings[kind])}, or a key of your own such as x-colour`,
       };
-    if (holds !== undefined && inSeconds.includes(holds) && !isSeconds(unit))
+    if (holds !== undefined && inSeconds.includes(holds) && !mayBeSeconds(unit))
       return { problem: `the column ${heading} is in ${unit}: write it in seconds` };
     columns.push({ heading, holds, percent: unit === '%' || unit === 'per cent' || unit === 'percent' });
   }
@@ -220,13 +221,13 @@ export function readRouteColumns(
 function plainHeading(heading: string): { readonly key: string; readonly unit: string } {
   const [, name = heading, unit = ''] =
     /^([^([]{1,80})[([]\s{0,2}([^)\]]{1,30}?)\s{0,2}[)\]]$/.exec(heading.trim()) ?? [];
-  if (/^x-/i.test(heading)) return { key: heading, unit: '' };
+  if (ownKey(heading) !== undefined) return { key: heading, unit: '' };
   const key = nameKey(name.trim().replace(/[:?*]$/, ''));
   return key.endsWith(' %') ? { key: key.slice(0, -2), unit: '%' } : { key, unit: unit.toLowerCase() };
 }
 
-/** What stands in brackets is no unit, or is seconds; `1-10` behind a difficulty is no unit either. */
-function isSeconds(unit: string): boolean {
+/** Whether what stands in brackets is seconds, or no unit at all, as `1-10` behind a difficulty. */
+function mayBeSeconds(unit: string): boolean {
   return !/^(?:m|min|mins|minutes?|h|hours?|ms|milliseconds?|frames?|f|%)$/.test(unit);
 }
 
@@ -234,6 +235,5 @@ function meaningOf(written: string, kind: RouteTableKind): RouteMeaning | undefi
   const key = nameKey(written === '-' ? 'ignored' : written);
   const meaning = routeMeanings[kind].find((one) => nameKey(one) === key);
   if (meaning !== undefined) return meaning;
-  if (/^x-[^\s:]{1,60}$/i.test(written)) return written.toLowerCase() as `x-${string}`;
-  return Object.hasOwn(headings[kind], key) ? headings[kind][key] : undefined;
+  return ownKey(written) ?? (Object.hasOwn(headings[kind], key) ? headings[kind][key] : undefined);
 }

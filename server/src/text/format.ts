@@ -102,14 +102,16 @@ export function formatCount(n: number, one: string, many = `${one}s`): string {
 }
 
 /**
- * `a, b and c`.
+ * `a, b and c`, or `a, b or c`.
  *
+ * @param before the word before the last one
  * @example
  * formatList(['a', 'b', 'c']) // 'a, b and c'
+ * formatList(['a', 'b', 'c'], 'or') // 'a, b or c'
  */
-export function formatList(words: readonly string[]): string {
+export function formatList(words: readonly string[], before: 'and' | 'or' = 'and'): string {
   if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)!}`;
+  return `${words.slice(0, -1).join(', ')} ${before} ${words.at(-1)!}`;
 }
 
 /**

@@ -34,7 +34,7 @@ export async function completion(
     return exitCodes.fine;
   }
   const [written, ...more] = paths;
-  const names = formatList(shells).replace(' and ', ' or ');
+  const names = formatList(shells, 'or');
   if (written === undefined || more.length > 0)
     return cliError(
       `Say for which shell: routewright completion ${shells[0]}, for example. It can be ${names}.`,

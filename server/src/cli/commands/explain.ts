@@ -1,5 +1,5 @@
-import { type FileKind, fileKinds } from '../../files/fileKind.ts';
-import { allKeys, keyMeanings, nearbyKeys } from '../../files/schema/keyMeanings.ts';
+import { fileKinds } from '../../files/fileKind.ts';
+import { keyMeanings, keysOf, nearbyKeys } from '../../files/schema/keyMeanings.ts';
 import { keyJson, keyListPage, keyPage } from '../../reports/keys/keyPage.ts';
 import { formatList } from '../../text/format.ts';
 import type { Request } from '../terminal/arguments.ts';
@@ -18,30 +18,27 @@ function answer(paths: readonly string[], json: boolean, io: Io): CommandResult 
   if (written === undefined) return listKeys(json, io);
   const meanings = keyMeanings(written);
   const [first] = meanings;
-  if (first) {
-    if (json) printJson(io, keyJson(first.key, meanings));
-    else printPage(io, keyPage(meanings));
-    return exitCodes.fine;
-  }
-  if (/^x-/i.test(written) && !json) {
+  if (!first) return unknownKey(written, json, io);
+  if (json) printJson(io, keyJson(first.key, meanings));
+  else printPage(io, keyPage(meanings));
+  return exitCodes.fine;
+}
+
+function unknownKey(written: string, json: boolean, io: Io): CommandResult {
+  if (written.toLowerCase().startsWith('x-') && !json) {
     printLines(io, [`${written} is a key of your own: nothing reads it, and it is kept wherever it stands.`]);
     return exitCodes.fine;
   }
   const near = nearbyKeys(written);
   const hint =
     near.length > 0
-      ? `Did you mean ${formatList(near).replace(' and ', ' or ')}?`
+      ? `Did you mean ${formatList(near, 'or')}?`
       : 'All keys: routewright explain. A technique: routewright rank --explain TECHNIQUE.';
   return cliError(`No file has a key ${written}. ${hint}`);
 }
 
 function listKeys(json: boolean, io: Io): CommandResult {
-  const byKind = fileKinds.map((kind): readonly [FileKind, readonly string[]] => [
-    kind,
-    allKeys().filter((key) =>
-      keyMeanings(key).some(({ places }) => places.some((place) => place.kind === kind)),
-    ),
-  ]);
+  const byKind = fileKinds.map((kind) => [kind, keysOf(kind)] as const);
   if (json) printJson(io, { keys: Object.fromEntries(byKind) });
   else printPage(io, keyListPage(byKind));
   return exitCodes.fine;

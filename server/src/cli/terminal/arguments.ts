@@ -35,8 +35,7 @@ export type ParsedArguments =
  */
 export function parseArguments(argv: readonly string[], commands: readonly Command[]): ParsedArguments {
   const [first, ...rest] = argv;
-  if (first === undefined)
-    return usageError(`Say what to do: ${namesOf(commands).replace(' and ', ' or ')}.`);
+  if (first === undefined) return usageError(`Say what to do: ${namesOf(commands, 'or')}.`);
   if (first === '--version' || first === '-v') return { kind: 'version' };
   if (first === '--help' || first === '-h' || first === 'help') {
     const of = rest[0] === undefined ? undefined : findCommand(rest[0], commands);
@@ -55,12 +54,15 @@ function findCommand(name: string, commands: readonly Command[]): Command | CliE
     name,
     commands.map((candidate) => candidate.name),
   );
-  const hint = suggestion ? `Did you mean ${suggestion}?` : `There are ${namesOf(commands)}.`;
+  const hint = suggestion ? `Did you mean ${suggestion}?` : `There are ${namesOf(commands, 'and')}.`;
   return cliError(`There is no command ${name}. ${hint}`);
 }
 
-function namesOf(commands: readonly Command[]): string {
-  return formatList(commands.map(({ name }) => name));
+function namesOf(commands: readonly Command[], before: 'and' | 'or'): string {
+  return formatList(
+    commands.map(({ name }) => name),
+    before,
+  );
 }
 
 function parseOptions(command: Command, argv: readonly string[]): ParsedArguments {
@@ -124,8 +126,7 @@ function missingValueMessage({ name, oneOf, value }: Option): string {
 }
 
 function valueProblem({ name, oneOf, problem }: Option, value: string): string | undefined {
-  if (oneOf && !oneOf.includes(value))
-    return `--${name} can be ${formatList(oneOf).replace(' and ', ' or ')}, not ${value}.`;
+  if (oneOf && !oneOf.includes(value)) return `--${name} can be ${formatList(oneOf, 'or')}, not ${value}.`;
   return problem?.(value);
 }
 

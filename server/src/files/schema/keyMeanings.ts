@@ -21,50 +21,48 @@ export interface KeyPlace {
 }
 
 /**
- * The meanings of a key, in the order of the kinds of file, those that have to be there first; none where no file has it. Capitals and hyphens do not
- * count, nor does a colon behind it.
+ * The meanings of a key, in the order of the kinds of file, those that have to be there first; none where no file has
+ * it. Capitals and hyphens do not count, nor does a colon behind it.
  *
  * @example
  * keyMeanings('Max-Tries:')[0].key // 'max_tries'
  */
 export function keyMeanings(written: string): readonly KeyMeaning[] {
   const wanted = plainKey(written);
-  const kindOf = ({ places }: KeyMeaning): number => fileKinds.indexOf(places[0]!.kind);
-  return allMeanings()
-    .filter(({ key }) => key === wanted)
-    .sort(
-      (a, b) =>
-        kindOf(a) - kindOf(b) ||
-        Number(b.required) - Number(a.required) ||
-        a.places[0]!.path.length - b.places[0]!.path.length,
-    );
+  return allMeanings().filter(({ key }) => key === wanted);
 }
 
 /** Every key once, in alphabetical order. */
 export function allKeys(): string[] {
-  return [...new Set(allMeanings().map(({ key }) => key))].sort();
+  return distinctKeys(allMeanings());
+}
+
+/** The keys of one kind of file, in alphabetical order. */
+export function keysOf(kind: FileKind): string[] {
+  return distinctKeys(allMeanings().filter(({ places }) => places.some((place) => place.kind === kind)));
+}
+
+function distinctKeys(meanings: readonly KeyMeaning[]): string[] {
+  return [...new Set(meanings.map(({ key }) => key))].sort();
 }
 
 /** Keys whose spelling or title is near to what was written, the nearest first; three at most. */
 export function nearbyKeys(written: string): string[] {
   const wanted = plainKey(written);
-  const byTitle = new Map(
-    allMeanings().map(({ key, schema }) => [plainKey((schema.title ?? key).replaceAll(' ', '_')), key]),
-  );
-  const left = new Set([...allKeys(), ...byTitle.keys()]);
+  const keys = allKeys();
+  const byWord = new Map([
+    ...keys.map((key) => [key, key] as const),
+    ...allMeanings().map(
+      ({ key, schema: { title = key } }) => [plainKey(title.replaceAll(' ', '_')), key] as const,
+    ),
+  ]);
   const found: string[] = [];
-  while (found.length < 3) {
-    const near = closestWord(wanted, left);
-    if (near === undefined) break;
-    left.delete(near);
-    const key = byTitle.get(near) ?? near;
-    if (!found.includes(key)) found.push(key);
+  for (let near = closestWord(wanted, byWord.keys()); near; near = closestWord(wanted, byWord.keys())) {
+    found.push(byWord.get(near)!);
+    byWord.delete(near);
   }
-  const begun =
-    wanted.length < 3
-      ? []
-      : allKeys().filter((key) => key.startsWith(wanted) || wanted.startsWith(`${key}_`));
-  return [...new Set([...found, ...begun])].slice(0, 3);
+  const begun = keys.filter((key) => key.startsWith(wanted) || wanted.startsWith(`${key}_`));
+  return [...new Set([...found, ...(wanted.length < 3 ? [] : begun)])].slice(0, 3);
 }
 
 function plainKey(written: string): string {
@@ -97,8 +95,7 @@ function collectMeanings(): KeyMeaning[] {
   const walk = (kind: FileKind, here: ResolvedSchema, path: readonly string[], above = ''): void => {
     const { schema, file } = here;
     const owner = schema.title?.toLowerCase() ?? above;
-    for (const branch of [schema, schema.then, schema.else]) {
-      if (!branch) continue;
+    for (const branch of [schema, schema.then ?? {}, schema.else ?? {}]) {
       for (const [key, written] of Object.entries(branch.properties ?? {})) {
         if (typeof written !== 'object') continue;
         const inner = resolve({ schema: written, file });
@@ -118,12 +115,25 @@ function collectMeanings(): KeyMeaning[] {
     }
   };
   for (const kind of fileKinds) walk(kind, schemaOf(kind), []);
-  return [...found.values()].map(({ meaning, places }) => ({ ...meaning, places }));
+  return [...found.values()]
+    .map(({ meaning, places }) => ({ ...meaning, places }))
+    .sort((a, b) => compareMeanings(a, b));
 }
+
+function compareMeanings(a: KeyMeaning, b: KeyMeaning): number {
+  const [here, there] = [a.places[0]!, b.places[0]!];
+  return (
+    fileKinds.indexOf(here.kind) - fileKinds.indexOf(there.kind) ||
+    Number(b.required) - Number(a.required) ||
+    here.path.length - there.path.length
+  );
+}
+
+const fraction = 'a fraction from 0 to 1';
 
 /** Words of descriptions that name a unit. */
 const units: readonly (readonly [RegExp, string])[] = [
-  [/\bfraction\b|\bshare\b|\bchance\b/i, 'a fraction from 0 to 1'],
+  [/\bfraction\b|\bshare\b|\bchance\b/i, fraction],
   [/\bseconds?\b/i, 'seconds'],
   [/\bminutes?\b/i, 'minutes'],
   [/\bdays\b/i, 'days'],
@@ -138,7 +148,5 @@ export function unitOf(schema: Schema): string | undefined {
     return 'seconds, or m:ss.s or h:mm:ss.s';
   const first = description.split('. ')[0]!;
   const unit = units.find(([word]) => word.test(`${title} ${first}`))?.[1];
-  return unit === units[0]![1] && maximum !== 1 && schema.maximum !== undefined && maximum! > 1
-    ? undefined
-    : unit;
+  return unit === fraction && maximum !== undefined && maximum > 1 ? undefined : unit;
 }

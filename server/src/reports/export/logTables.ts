@@ -1,4 +1,5 @@
 /** A runner's logs as tables with one row for each block or run. `log --import` reads both. */
+import { isEntryId } from '../../tables/cellWords.ts';
 import type { TableCell } from '../../tables/tableCells.ts';
 import {
   countCell,
@@ -109,7 +110,7 @@ function idsOf(entries: readonly RawEntry[], letter: 'b' | 'r'): ReadonlyMap<Raw
     const key = JSON.stringify(rest);
     const times = (seen.get(key) ?? 0) + 1;
     seen.set(key, times);
-    if (typeof id === 'string' && /^[A-Za-z0-9-]{1,60}$/.test(id) && !taken.has(id)) ids.set(entry, id);
+    if (typeof id === 'string' && isEntryId(id) && !taken.has(id)) ids.set(entry, id);
     else if (times > 1) {
       const day = String(entry.start).replaceAll(/[^0-9]/g, '');
       let number = times;

@@ -1,5 +1,5 @@
 import { entryToYaml, toFlowYaml } from '../../files/edit/flowYaml.ts';
-import type { FileKind } from '../../files/fileKind.ts';
+import { type FileKind, fileKinds } from '../../files/fileKind.ts';
 import { type KeyMeaning, type KeyPlace, unitOf } from '../../files/schema/keyMeanings.ts';
 import type { Schema } from '../../files/schema/schema.ts';
 import { describeTypes } from '../../files/schema/schemaWording.ts';
@@ -31,41 +31,48 @@ export function keyJson(key: string, meanings: readonly KeyMeaning[]): unknown {
   };
 }
 
-/** The keys that may stand at the top of each kind of file and in its entries. */
+/** The keys of each kind of file. */
 export function keyListPage(byKind: readonly (readonly [FileKind, readonly string[]])[]): Page {
   return {
     parts: [
-      ...byKind.flatMap(([kind, keys]) => [heading(`${fileName(kind)}`), prose(keys.join(', '))]),
+      ...byKind.flatMap(([kind, keys]) => [
+        heading(`${kind[0]!.toUpperCase()}${kind.slice(1)} file`),
+        prose(keys.join(', ')),
+      ]),
       prose('What one of them means: routewright explain KEY'),
     ],
   };
 }
 
+type Row = [label: string, text: string];
+
 function meaningParts({ key, schema, required, places }: KeyMeaning): PagePart[] {
-  const kinds = [...new Set(places.map(({ kind }) => kind))];
-  const files = kinds.map((kind) => fileName(kind).toLowerCase());
-  const tops = ['route file', 'practice file', 'runs file', 'week file'];
-  const owners = [...new Set(places.map(({ owner }) => owner))].filter((owner) => !tops.includes(owner));
+  const files = [...new Set(places.map(({ kind }) => fileName(kind)))];
+  // A key at the top of a file is about the file itself.
+  const owners = [...new Set(places.map(({ owner }) => owner))].filter(
+    (owner) => !fileKinds.some((kind) => fileName(kind) === owner),
+  );
   const unit = unitOf(schema);
-  const examples = (schema.examples ?? []).map((value) => entryToYaml(key, value));
-  const rows: [string, string][] = [
-    ['stands at', formatList(places.map((place) => placeText(place, kinds.length > 1)))],
-    [
-      'type',
-      schema.enum
-        ? `one of ${formatList(schema.enum.map(String)).replace(' and ', ' or ')}`
-        : describeTypes(typesOf(schema)),
-    ],
-    ...(unit === undefined ? [] : [['unit', unit] as [string, string]]),
+  const rows: Row[] = [
+    ['stands at', formatList(places.map((place) => placeText(place, files.length > 1)))],
+    ['type', typeText(schema)],
+    ...(unit === undefined ? [] : [['unit', unit] as Row]),
     ...limitRows(schema),
     ...leftOutRows(schema, required),
-    ...examples.map((example, at): [string, string] => [at === 0 ? 'example' : 'or', example]),
+    ...(schema.examples ?? []).map((value, at): Row => [
+      at === 0 ? 'example' : 'or',
+      entryToYaml(key, value),
+    ]),
   ];
   return [
     heading(`${key} (${[...(owners.length > 3 ? [] : owners), ...files].join(', ')})`),
     ...(schema.description === undefined ? [] : [prose(schema.description.replaceAll('`', ''))]),
     facts(rows),
   ];
+}
+
+function typeText(schema: Schema): string {
+  return schema.enum ? `one of ${formatList(schema.enum.map(String), 'or')}` : describeTypes(typesOf(schema));
 }
 
 function typesOf({ type, enum: words }: Schema): readonly string[] {
@@ -76,7 +83,7 @@ function typesOf({ type, enum: words }: Schema): readonly string[] {
 /** Bounds that no value of a route or a log comes near are not worth a line. */
 const unbounded = 999_999;
 
-function limitRows({ minimum, exclusiveMinimum, maximum }: Schema): [string, string][] {
+function limitRows({ minimum, exclusiveMinimum, maximum }: Schema): Row[] {
   const words = [
     ...(minimum !== undefined && minimum > -unbounded ? [`at least ${minimum}`] : []),
     ...(exclusiveMinimum === undefined ? [] : [`above ${exclusiveMinimum}`]),
@@ -85,7 +92,7 @@ function limitRows({ minimum, exclusiveMinimum, maximum }: Schema): [string, str
   return words.length === 0 ? [] : [['range', words.join(', ')]];
 }
 
-function leftOutRows({ default: value }: Schema, required: boolean): [string, string][] {
+function leftOutRows({ default: value }: Schema, required: boolean): Row[] {
   if (required) return [['left out', 'never: it has to be there']];
   if (value === undefined) return [];
   const empty = typeof value === 'object' && value !== null && Object.keys(value).length === 0;
@@ -93,7 +100,7 @@ function leftOutRows({ default: value }: Schema, required: boolean): [string, st
 }
 
 function fileName(kind: FileKind): string {
-  return kind === 'route' ? 'Route file' : `${kind[0]!.toUpperCase()}${kind.slice(1)} file`;
+  return `${kind} file`;
 }
 
 /** `techniques: ID: saves:`, with the kind of file where there are several. */
