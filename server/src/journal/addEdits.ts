@@ -1,4 +1,4 @@
-import { runnerDayOf, parseMoment } from '../text/calendar.ts';
+import { minutesPerDay, runnerDayOf, parseMoment } from '../text/calendar.ts';
 import type { Moment } from '../text/calendar.ts';
 import type { Reading } from '../files/reading/reading.ts';
 import type { TextEdit } from '../files/edit/textEdit.ts';
@@ -122,7 +122,7 @@ function isAfter(a: Moment, b: Moment): boolean {
 function addMinutes({ date, minute }: Moment, minutes: number): Moment {
   if (minute === undefined) return { date, minute };
   const total = minute + minutes;
-  return { date: date + Math.floor(total / 1440), minute: total % 1440 };
+  return { date: date + Math.floor(total / minutesPerDay), minute: total % minutesPerDay };
 }
 
 /** Whether a block that began at `moment` belongs to a sitting, by its day and the rest before it. */
@@ -140,7 +140,7 @@ function sameSitting(
 
 /** Minutes from one moment to another. */
 function minutesBetween(a: Moment, b: Moment): number {
-  return (b.date - a.date) * 1440 + (b.minute ?? 0) - (a.minute ?? 0);
+  return (b.date - a.date) * minutesPerDay + (b.minute ?? 0) - (a.minute ?? 0);
 }
 
 function minutesIn(reading: Reading, path: Path): number {

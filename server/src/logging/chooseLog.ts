@@ -1,4 +1,4 @@
-import type { Moment } from '../text/calendar.ts';
+import { minutesPerDay, type Moment } from '../text/calendar.ts';
 import { routeUri } from '../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -39,7 +39,7 @@ type DatedLog = SourceFile<{ readonly route: string | undefined }> & { readonly 
 
 function latestStart(entries: readonly { readonly start: Moment }[]): number {
   return entries.reduce(
-    (last, { start: { date, minute } }) => Math.max(last, date * 1440 + (minute ?? 0)),
+    (last, { start: { date, minute } }) => Math.max(last, date * minutesPerDay + (minute ?? 0)),
     Number.NEGATIVE_INFINITY,
   );
 }

@@ -1,3 +1,4 @@
+import { useName } from '../files/schema/ids.ts';
 import type { LogEntry } from '../journal/journalLines.ts';
 import { formatCount, formatNumber } from '../text/format.ts';
 import { sanitizeForTerminal } from '../safeText/terminal.ts';
@@ -65,8 +66,7 @@ function describeEvening(runs: number, { date, finished }: LogEntry): string {
 /** `Crate vault`, or `Crate vault@second` for one of several uses. */
 function nameOfUse(id: string, named: NameOf): string {
   const [technique = '', use] = id.split('@');
-  const name = named(technique, 'technique');
-  return use === undefined ? name : `${name}@${sanitizeForTerminal(use)}`;
+  return useName(named(technique, 'technique'), use && sanitizeForTerminal(use));
 }
 
 function countsText(counts: unknown): string | undefined {

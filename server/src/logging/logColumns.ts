@@ -1,4 +1,5 @@
 /** What the columns of a table of practice or runs hold. */
+import { useName } from '../files/schema/ids.ts';
 import { ownKey } from '../tables/cellWords.ts';
 import { nameKey } from '../text/nameKey.ts';
 import { segmentCalled, techniqueCalled, type LogVocabulary } from './logVocabulary.ts';
@@ -165,10 +166,7 @@ function nameColumn(heading: string, words: LogVocabulary): Column | undefined {
   const [name = '', use, ...more] = heading.split('@').map((part) => part.trim());
   const technique = techniqueCalled(name, words);
   if (technique === undefined || more.length > 0) return undefined;
-  return {
-    holds: 'result of technique',
-    technique: use === undefined ? technique : `${technique}@${use}`,
-  };
+  return { holds: 'result of technique', technique: useName(technique, use) };
 }
 
 export function isIgnored(column: Column): boolean {

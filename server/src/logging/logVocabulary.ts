@@ -1,3 +1,4 @@
+import { useName } from '../files/schema/ids.ts';
 import { closestWord } from '../text/closestWord.ts';
 import { closestId, idCalled, idsByName, type IdsByName, severalCalled } from '../text/namedIds.ts';
 import type { Project } from '../workspace/project.ts';
@@ -64,7 +65,7 @@ export function techniqueCalled(
 export function knownUse(written: string, words: LogVocabulary): string | WritingProblem {
   const [technique = '', use] = written.split('@');
   const id = knownTechnique(technique, words);
-  return typeof id !== 'string' || use === undefined ? id : `${id}@${use}`;
+  return typeof id === 'string' ? useName(id, use) : id;
 }
 
 /** A segment's id, for its id or its name; a problem where the route does not have it, or has several of that name. */

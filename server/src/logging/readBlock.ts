@@ -1,4 +1,5 @@
 import type { LogEntry } from '../journal/journalLines.ts';
+import { minutesPerDay } from '../text/calendar.ts';
 import { parseTime } from '../text/time.ts';
 import type { WritingProblem } from './logVocabulary.ts';
 
@@ -91,13 +92,10 @@ export function blockEntry(
   };
 }
 
-/** No block is longer than a day, minutes. */
-const maxMinutes = 1440;
-
 function readMinutes(written: string, { table = false }: ReadingOptions): number | WritingProblem {
   const time = parseTime(written);
   const minutes = time === undefined ? NaN : written.includes(':') ? time / 60 : time;
-  if (minutes <= maxMinutes && (minutes > 0 || (table && minutes === 0)))
+  if (minutes <= minutesPerDay && (minutes > 0 || (table && minutes === 0)))
     return table ? minutes : Math.round(minutes * 10) / 10;
   return { problem: `Minutes are a number such as 25, or a time such as 12:30, not ${written}.` };
 }

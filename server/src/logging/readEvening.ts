@@ -1,6 +1,6 @@
 import type { LogEntry } from '../journal/journalLines.ts';
 import type { WrittenEveningForm } from '../protocol/runLog/writtenRun.ts';
-import { parseMoment } from '../text/calendar.ts';
+import { minutesPerDay, parseMoment } from '../text/calendar.ts';
 import type { ReadingOptions } from './readBlock.ts';
 import { knownSegment, knownUse, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 
@@ -16,9 +16,6 @@ export interface WrittenEvening extends WrittenEveningForm {
   /** Like `tried`, first tries only. */
   readonly first?: WrittenEveningForm['tried'];
 }
-
-/** No evening is longer than a day, minutes. */
-const maxMinutes = 1440;
 
 /** Reads what was written about an evening of runs in short. Never throws. */
 export function readEvening(
@@ -38,7 +35,7 @@ export function readEvening(
   const minutes = optionalMinutes(written.minutes);
   if (minutes === null)
     return {
-      problem: `The minutes are a number such as 120, at most ${maxMinutes}, not ${written.minutes}.`,
+      problem: `The minutes are a number such as 120, at most ${minutesPerDay}, not ${written.minutes}.`,
     };
   const ended = readEndings(written.ended, words);
   if ('problem' in ended) return ended;
@@ -122,5 +119,5 @@ function optionalMinutes(written: string): number | undefined | null {
   const text = written.trim();
   if (text === '') return undefined;
   const minutes = /^\d{1,4}(?:\.\d{1,3})?$/.test(text) ? Number(text) : Infinity;
-  return minutes <= maxMinutes ? minutes : null;
+  return minutes <= minutesPerDay ? minutes : null;
 }

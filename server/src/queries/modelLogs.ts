@@ -1,4 +1,4 @@
-import { runnerDayOf } from '../text/calendar.ts';
+import { minutesPerDay, runnerDayOf } from '../text/calendar.ts';
 import type { Block, AttemptCounts, TechniqueAttempts } from '../files/documents/documents.ts';
 import type { Logs, PracticeEntry, RunEntry } from '../model/core/types.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
@@ -13,7 +13,7 @@ export function buildModelLogs(project: Project, own: RunnerFiles, dayStarts: nu
   for (const { document } of own.practice) {
     for (const session of document.sessions) {
       const day = runnerDayOf(session.start, dayStarts);
-      let minute = session.start.date * minutesADay + (session.start.minute ?? defaultPracticeMinute);
+      let minute = session.start.date * minutesPerDay + (session.start.minute ?? defaultPracticeMinute);
       for (const block of session.blocks) {
         for (const entry of practiceEntries(project, block)) practice.push({ ...entry, day, order: minute });
         minute += block.minutes;
@@ -24,7 +24,7 @@ export function buildModelLogs(project: Project, own: RunnerFiles, dayStarts: nu
   for (const { document } of own.runs) {
     for (const run of document.runs) {
       const day = runnerDayOf(run.start, dayStarts);
-      const order = run.start.date * minutesADay + (run.start.minute ?? defaultRunMinute);
+      const order = run.start.date * minutesPerDay + (run.start.minute ?? defaultRunMinute);
       for (const { technique, counted } of runTries(project, run.tried, run.first)) {
         runs.push({ technique, counted, day, order });
       }
@@ -33,7 +33,6 @@ export function buildModelLogs(project: Project, own: RunnerFiles, dayStarts: nu
   return { practice: entriesUpTo(practice, asOf), runs: entriesUpTo(runs, asOf) };
 }
 
-const minutesADay = 24 * 60;
 /** The assumed time of day, in minutes, where a log gives none: practice then comes before the runs of the same day. */
 const defaultPracticeMinute = 12 * 60;
 const defaultRunMinute = 20 * 60;

@@ -1,3 +1,4 @@
+import { useName } from '../files/schema/ids.ts';
 import type { Effect, TechniqueState, Use } from '../files/documents/documents.ts';
 import { defaultNumber } from '../files/schema/defaults.ts';
 import type { Miss, RouteModel, SegmentModel, TechniqueModel, UseModel } from '../model/core/types.ts';
@@ -47,7 +48,7 @@ function buildUseModel(project: Project, use: Use): UseModel | undefined {
   if (!technique) return undefined;
   const effect = effectOf(use, technique);
   return {
-    id: use.id === undefined ? use.technique : `${use.technique}@${use.id}`,
+    id: useName(use.technique, use.id),
     technique: use.technique,
     saves: effect.saves ?? { mean: 0, sd: 0 },
     misses: missesOf(effect),

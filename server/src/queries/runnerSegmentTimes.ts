@@ -1,3 +1,4 @@
+import { useName } from '../files/schema/ids.ts';
 import type { Steps } from '../incremental/steps.ts';
 import { runnerDayOf } from '../text/calendar.ts';
 import type { TechniqueAttempts } from '../files/documents/documents.ts';
@@ -68,5 +69,5 @@ function loggedTries(
   { technique, use, landed, tries }: TechniqueAttempts,
 ): LoggedRun['tried'][number][] {
   const id = currentTechniqueId(project, technique);
-  return id === undefined ? [] : [{ use: use === undefined ? id : `${id}@${use}`, landed, tries }];
+  return id === undefined ? [] : [{ use: useName(id, use), landed, tries }];
 }

@@ -1,5 +1,5 @@
 /** Tables of segments and techniques, as the parts of a route that their rows say. */
-import { describeInvalidId, idFrom, isId, ordinals } from '../files/schema/ids.ts';
+import { describeInvalidId, idFrom, isId, ordinals, useName } from '../files/schema/ids.ts';
 import { numberOrText } from '../tables/cellNumbers.ts';
 import { nameKey } from '../text/nameKey.ts';
 import { idCalled, idsByName, type IdsByName, idsCalled } from '../text/namedIds.ts';
@@ -206,9 +206,8 @@ class RouteTableReader {
   /** The use with an id where the technique is used above it already. */
   #withId({ technique, ...differs }: TableUse): TableUse {
     const names = [undefined, ...ordinals, ...Array.from({ length: 1000 }, (_, n) => `use-${n + 11}`)];
-    const nameOf = (id: string | undefined): string => (id === undefined ? technique : `${technique}@${id}`);
-    const id = names.find((one) => !this.#uses.has(nameOf(one)));
-    this.#uses.add(nameOf(id));
+    const id = names.find((one) => !this.#uses.has(useName(technique, one)));
+    this.#uses.add(useName(technique, id));
     return { technique, ...(id !== undefined && { id }), ...differs };
   }
 

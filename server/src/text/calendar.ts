@@ -1,6 +1,9 @@
 /** Dates as calendar days since 1970-01-01, in which gaps and nights are counted. They do not depend on a time zone. */
 const momentPattern = /^(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{2}):(\d{2})(?::(\d{2}))?)?$/;
 
+/** Minutes of a day. */
+export const minutesPerDay = 24 * 60;
+
 /** The years that a date may have; any other is a slip, and further on a year has more digits than four. */
 export const knownYears = { first: 1970, last: 2999 } as const;
 

@@ -105,10 +105,8 @@ function runsText(route: string, techniques: readonly string[], segments: readon
   const times = ['1:29.1', '2:11.4'];
   const timed = segments.slice(0, 2).map((id, at) => `${id}: ${times[at]!}`);
   const tried = techniques.slice(0, 2).map((id, at) => `${id}: [${1 - at}, 1]`);
-  const total = timed.length === 0 ? ['total: "41:30.2"'] : [];
   const parts = [
-    ...total,
-    ...(timed.length === 0 ? [] : [`times: { ${timed.join(', ')} }`]),
+    timed.length === 0 ? 'total: "41:30.2"' : `times: { ${timed.join(', ')} }`,
     ...(tried.length === 0 ? [] : [`tried: { ${tried.join(', ')} } # landed, tries`]),
   ];
   return `# The run log: yours alone. One entry a run, oldest first, such as:

@@ -21,6 +21,16 @@ export function describeInvalidId(word: string): string {
   return `\`${shortened(word)}\` is no valid id: ${wanted}.`;
 }
 
+/**
+ * A use as logs name it: by its technique, with its own id where it has one.
+ *
+ * @example
+ * useName('wall-kick', 'second') // 'wall-kick@second'
+ */
+export function useName(technique: string, id?: string): string {
+  return id === undefined ? technique : `${technique}@${id}`;
+}
+
 /** Ids of the second and later uses of one technique, in the order in which they are given. */
 export const ordinals = [
   'second',

@@ -1,3 +1,4 @@
+import { useName } from '../../files/schema/ids.ts';
 import { CompletionItemKind } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import { formatTime, type UncertainSeconds } from '../../text/time.ts';
@@ -66,7 +67,7 @@ function namedUses(project: Project): NameCandidate[] {
         ? []
         : [
             {
-              id: `${technique}@${id}`,
+              id: useName(technique, id),
               name: `in ${segment.name}`,
               kind: CompletionItemKind.Function,
             },

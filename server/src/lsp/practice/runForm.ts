@@ -1,3 +1,4 @@
+import { useName } from '../../files/schema/ids.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { breakdownInSteps, type Breakdown } from '../../model/run/breakdown.ts';
 import type { RunFormParams, RunFormResult } from '../../protocol/messages/logEntry.ts';
@@ -86,7 +87,7 @@ function usesOf({ segments, techniques }: Project, inRun: ReadonlySet<string>): 
       // Of the uses of one spot, a run tries one.
       const tried = inRun.has(technique) && (spot === undefined || !takenSpots.has(spot));
       if (tried && spot !== undefined) takenSpots.add(spot);
-      add(id === undefined ? technique : `${technique}@${id}`, technique, tried);
+      add(useName(technique, id), technique, tried);
     }
     // A backup is tried only after a miss, so that it is not suggested.
     for (const { backup } of segment.uses) if (backup !== undefined) add(backup, backup, false);

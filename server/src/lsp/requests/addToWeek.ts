@@ -7,6 +7,7 @@ import type { FileEditResult } from '../../protocol/fileEdit.ts';
 import type { AddToWeekParams } from '../../protocol/messages/week.ts';
 import { isRefusal } from '../../protocol/refusal.ts';
 import { readRunTime } from '../../protocol/runLog/writtenTimes.ts';
+import { minutesPerDay } from '../../text/calendar.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import { fileEdit } from '../documents/workspaceEdit.ts';
@@ -14,8 +15,6 @@ import { resolveProject } from './resolveProject.ts';
 import { newWeekFile } from './weekFile.ts';
 
 const weekdays = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
-/** A day has no more minutes. */
-const maxMinutes = 1440;
 /** The keys that new ones go behind. */
 const headKeys = ['target', 'runner', 'route'] as const;
 
@@ -51,9 +50,9 @@ interface Addition {
 
 function minutesAddition(text: string): Addition | { readonly message: string } {
   const minutes = /^\d{1,4}$/.test(text) ? Number(text) : 0;
-  if (minutes < 1 || minutes > maxMinutes)
+  if (minutes < 1 || minutes > minutesPerDay)
     return {
-      message: `Minutes are a whole number such as 60, at most ${maxMinutes}, not ${text || 'nothing'}.`,
+      message: `Minutes are a whole number such as 60, at most ${minutesPerDay}, not ${text || 'nothing'}.`,
     };
   return {
     line: `days: { ${weekdays.map((day) => `${day}: ${minutes}`).join(', ')} }`,

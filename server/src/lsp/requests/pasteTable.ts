@@ -1,3 +1,4 @@
+import { useName } from '../../files/schema/ids.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { PasteTableParams, PasteTableResult } from '../../protocol/messages/pasteTable.ts';
@@ -53,9 +54,7 @@ function knownRoute({ segments, techniques }: Project): KnownRoute {
       techniques: uses.map(({ technique }) => technique),
     })),
     techniques: [...techniques.values()].map(({ id, name }) => ({ id, name })),
-    uses: segments.flatMap(({ uses }) =>
-      uses.map(({ technique, id }) => (id === undefined ? technique : `${technique}@${id}`)),
-    ),
+    uses: segments.flatMap(({ uses }) => uses.map(({ technique, id }) => useName(technique, id))),
   };
 }
 

@@ -1,5 +1,8 @@
 /** Small numeric helpers shared by the model. */
 
+/** Minutes of a day: no block and no day of practice has more. */
+export const minutesPerDay = 24 * 60;
+
 /**
  * `value` limited to the range [low, high]; `low` if it is NaN.
  *

@@ -1,7 +1,7 @@
 /** Forecasts for daily blocks of practice: levels of practice, expected gains and landing rates. */
 import type { Constants } from '../core/constants.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
-import { clamp } from '../core/numbers.ts';
+import { clamp, minutesPerDay } from '../core/numbers.ts';
 import {
   chanceRunRateAbove,
   expectationFunction,
@@ -29,7 +29,7 @@ const shortestBlock = 1;
  * clampBlockMinutes(0) // 1
  */
 export function clampBlockMinutes(minutes: number): number {
-  return clamp(minutes, shortestBlock, 1440);
+  return clamp(minutes, shortestBlock, minutesPerDay);
 }
 
 /** The levels for one block a day from `asOfDay` on; each is the level on the morning after the last block. */

@@ -3,7 +3,7 @@
  * state at the end.
  */
 import type { Constants } from '../core/constants.ts';
-import { clamp, finiteOr, median } from '../core/numbers.ts';
+import { clamp, finiteOr, median, minutesPerDay } from '../core/numbers.ts';
 import { practiceLevel, applyPractice, unpractised } from './practiceState.ts';
 import type { PracticeState } from './practiceState.ts';
 import type { PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
@@ -45,9 +45,8 @@ export interface PracticeHistory {
   readonly headStart: boolean;
 }
 
-/** Most attempts and minutes that one entry can have; larger numbers are taken for typing errors. */
+/** Most attempts that one entry can have; a larger number is taken for a typing error, as are minutes beyond a day. */
 const mostAttempts = 1e6;
-const mostMinutes = 1440;
 
 /** Shortest cycle, in seconds. A smaller one, or none at all, is replaced by this. */
 const shortestCycle = 0.5;
@@ -129,7 +128,7 @@ export function readHistory(
   const pace = estimatePace(practice, technique);
   const steps = [
     ...practice.map((entry) => {
-      const minutes = clamp(finiteOr(entry.minutes, 0), 0, mostMinutes);
+      const minutes = clamp(finiteOr(entry.minutes, 0), 0, minutesPerDay);
       const count = counted(entry.counted);
       const attempts = Math.max(count.tries, finiteOr(entry.attempts ?? minutes * pace, minutes * pace));
       return { entry, inRun: false, minutes, count, attempts: clamp(attempts, 0, mostAttempts) };

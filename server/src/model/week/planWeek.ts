@@ -2,7 +2,7 @@
 import { orderCandidatesInSteps } from '../rank/rankingOrder.ts';
 import type { RankingOrder } from '../rank/rankingOrder.ts';
 import { clampBlockMinutes } from '../skill/forecast.ts';
-import { clamp, finiteOr } from '../core/numbers.ts';
+import { clamp, finiteOr, minutesPerDay } from '../core/numbers.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { Standing } from '../core/standing.ts';
 import type { StandingKind } from '../core/types.ts';
@@ -137,7 +137,7 @@ export function* planWeekDeferringGapInSteps(
   input: PlanInput,
   cache?: ModelCache,
 ): Steps<PlanWithDeferredGap> {
-  const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, 1440));
+  const minutes = input.minutes.slice(0, maxHorizonDays).map((m) => clamp(finiteOr(m, 0), 0, minutesPerDay));
   const block = clampBlockMinutes(input.options.blockMinutes);
   const pinned = new Set(input.pin);
   const rankInput: RankInput = { ...input, options: { ...input.options, all: true } };

@@ -1,5 +1,5 @@
 /** Divides the minutes of a day into blocks and rests. */
-import { clamp, finiteOr } from '../core/numbers.ts';
+import { clamp, finiteOr, minutesPerDay } from '../core/numbers.ts';
 
 /** The limits for every session: common practice of runners, no source. */
 export const sessionLimits = {
@@ -112,7 +112,7 @@ function nearestToPreferred(
 }
 
 function clampedFree(minutes: number): number {
-  return clamp(finiteOr(minutes, 0), 0, 1440);
+  return clamp(finiteOr(minutes, 0), 0, minutesPerDay);
 }
 
 function clampedPreferred(preferred: number): number {

@@ -70,7 +70,7 @@ function minuteNotes({ days, set }: Plan, { givenMinutes: given }: PlanNotesOpti
     rules.set(unused.rule, [...(rules.get(unused.rule) ?? []), unused.minutes]);
   }
   return [...rules].map(([rule, minutes]) => {
-    const most = minutes.reduce((a, b) => Math.max(a, b));
+    const most = Math.max(...minutes);
     const upTo = minutes.every((n) => n === most) ? `${most} min` : `up to ${most} min`;
     return `${formatCount(minutes.length, 'day')} of the plan ${minutes.length === 1 ? 'has' : 'have'} ${upTo} unused: ${ruleTexts[rule]}.`;
   });
@@ -80,27 +80,32 @@ function changeNotes({ asOfDay, changes }: Plan, { nameOf, dayOf }: PlanNotesOpt
   return changes
     .filter(({ day }) => day < asOfDay + changeNoteDays)
     .map((change) =>
-      change.day === asOfDay
-        ? changeToday(change, nameOf)
-        : change.replacedBy === null
-          ? `From ${dayOf(change.day)} on ${nameOf(change.technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
-          : `From ${dayOf(change.day)} on ${nameOf(change.replacedBy)} takes the place of ${nameOf(change.technique)}, which should be competent by then: runs keep it up.`,
+      change.day === asOfDay ? changeToday(change, nameOf) : changeLater(change, nameOf, dayOf),
     );
 }
 
+type Change = Plan['changes'][number];
+
 /** On the plan's first day a technique that leaves is competent already. */
-function changeToday(
-  { technique, replacedBy }: Plan['changes'][number],
-  nameOf: (id: string) => string,
-): string {
+function changeToday({ technique, replacedBy }: Change, nameOf: (id: string) => string): string {
   return replacedBy === null
     ? `${nameOf(technique)} is competent and left to runs: the set has more techniques than a session has blocks.`
     : `${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which is competent: runs keep it up.`;
 }
 
+function changeLater(
+  { day, technique, replacedBy }: Change,
+  nameOf: (id: string) => string,
+  dayOf: (day: number) => string,
+): string {
+  return replacedBy === null
+    ? `From ${dayOf(day)} on ${nameOf(technique)} is left to runs: it should be competent by then, and the set has more techniques than a session has blocks.`
+    : `From ${dayOf(day)} on ${nameOf(replacedBy)} takes the place of ${nameOf(technique)}, which should be competent by then: runs keep it up.`;
+}
+
 /** While the set has more members than any session has blocks, some wait on each day: who, and from which day they change. */
 function turnNotes({ asOfDay, days }: Plan, { nameOf, dayOf }: PlanNotesOptions): string[] {
-  const most = days.reduce((sum, { blocks }) => Math.max(sum, blocks.length), 0);
+  const most = Math.max(0, ...days.map(({ blocks }) => blocks.length));
   const sessions = days.filter(({ day, blocks }) => blocks.length > 0 && day < asOfDay + changeNoteDays);
   const stretches: PlanDay[][] = [];
   for (const session of sessions) {

@@ -1,3 +1,4 @@
+import { useName } from '../../files/schema/ids.ts';
 import type { RouteParts, TableSegment, TableUse } from '../../routeTables/routeParts.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import { formatTime, parseTime } from '../../text/time.ts';
@@ -104,7 +105,7 @@ function useWords({ technique, id, saves, loses }: TableUse): string {
     ...(saves === undefined ? [] : [`saves ${saves} s`]),
     ...(loses === undefined ? [] : [`loses ${loses} s`]),
   ];
-  const name = id === undefined ? technique : `${technique}@${id}`;
+  const name = useName(technique, id);
   return differs.length === 0 ? name : `${name} (${formatList(differs)})`;
 }
 

@@ -1,3 +1,4 @@
+import { useName } from '../../files/schema/ids.ts';
 import type { CheckedEntry } from '../../files/schema/checkFile.ts';
 import type { Reading } from '../../files/reading/reading.ts';
 import type { Tree } from '../../files/yaml/tree.ts';
@@ -137,7 +138,7 @@ function segmentId({ tree }: UncheckedEntry): string[] {
 
 const useNames = ({ tree }: UncheckedEntry): string[] =>
   usesIn(tree).flatMap(({ technique, id }) =>
-    technique !== undefined && id !== undefined ? [`${technique}@${id}`] : [],
+    technique !== undefined && id !== undefined ? [useName(technique, id)] : [],
   );
 
 const usedNames = ({ tree }: UncheckedEntry): string[] =>

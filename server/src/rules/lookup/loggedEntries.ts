@@ -1,5 +1,6 @@
 import { locate, type Path } from '../../files/yaml/tree.ts';
 import { toValue } from '../../files/yaml/value.ts';
+import { minutesPerDay } from '../../text/calendar.ts';
 import { ownPractice, runnerOf } from './ownFiles.ts';
 import type { LookupContext } from './lookupContext.ts';
 import type { SourceRef } from './sourceRef.ts';
@@ -51,7 +52,7 @@ function clockMinutes({ date, minute }: { readonly date: number; readonly minute
   date: number;
   from: number | undefined;
 } {
-  return { date, from: minute === undefined ? undefined : date * 24 * 60 + minute };
+  return { date, from: minute === undefined ? undefined : date * minutesPerDay + minute };
 }
 
 /** What is written at a path of a file; '' where nothing is. */

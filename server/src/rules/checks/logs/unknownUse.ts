@@ -1,3 +1,4 @@
+import { useName } from '../../../files/schema/ids.ts';
 import type { TechniqueAttempts } from '../../../files/documents/documents.ts';
 import type { Tree } from '../../../files/yaml/tree.ts';
 import type { Project } from '../../../workspace/project.ts';
@@ -37,9 +38,9 @@ export const unknownUse: Rule = {
       if (use === undefined) continue;
       const id = techniques.has(technique) ? technique : renamed.get(technique);
       // An unknown technique is another rule's to report.
-      if (id === undefined || uses.has(`${id}@${use}`)) continue;
+      if (id === undefined || uses.has(useName(id, use))) continue;
       const near = (suggesters ??= usesByTechnique(uses)).get(id)?.suggest(use);
-      const meant = near === undefined ? undefined : `${technique}@${near}`;
+      const meant = near === undefined ? undefined : useName(technique, near);
       const place = { uri, path, part: 'key' } as const;
       const way =
         meant === undefined

@@ -1,5 +1,5 @@
 import type { Segment, Use } from '../../../files/documents/documents.ts';
-import { ordinals } from '../../../files/schema/ids.ts';
+import { ordinals, useName } from '../../../files/schema/ids.ts';
 import { routeIndexOf } from '../../lookup/routeIndex.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
@@ -43,13 +43,13 @@ techniques:
         continue;
       }
       const place = placeOf(uri, use);
-      const free = ordinals.find((id) => !names.has(`${use.technique}@${id}`));
+      const free = ordinals.find((id) => !names.has(useName(use.technique, id)));
       const id = free ?? 'again';
       // The name is in use from now on, so that each fix in a file gives another one.
-      names.add(`${use.technique}@${id}`);
+      names.add(useName(use.technique, id));
       found.push({
         ...place,
-        message: `\`${name}\` is used above already. Give this use an \`id\` of its own, such as \`${id}\`: logs then say \`${use.technique}@${id}\`.`,
+        message: `\`${name}\` is used above already. Give this use an \`id\` of its own, such as \`${id}\`: logs then say \`${useName(use.technique, id)}\`.`,
         related: [{ ...placeOf(uri, first), message: `\`${name}\` is used here.` }],
         ...(use.short &&
           free !== undefined && {
@@ -68,7 +68,7 @@ techniques:
 const namesIn = ({ uses }: Segment): string[] => uses.map(nameOf);
 
 function nameOf({ technique, id }: Use): string {
-  return id === undefined ? technique : `${technique}@${id}`;
+  return useName(technique, id);
 }
 
 function placeOf(uri: string, use: Use): SourceRef {

@@ -1,3 +1,4 @@
+import { useName } from '../../../files/schema/ids.ts';
 import type { TechniqueAttempts } from '../../../files/documents/documents.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
@@ -44,5 +45,5 @@ export const firstExceedsTried: Rule = {
 };
 
 function nameOf({ technique, use }: TechniqueAttempts): string {
-  return use === undefined ? technique : `${technique}@${use}`;
+  return useName(technique, use);
 }

@@ -1,3 +1,4 @@
+import { useName } from '../../../files/schema/ids.ts';
 import { defaultNumber } from '../../../files/schema/defaults.ts';
 import { currentTechniqueId, type Project } from '../../../workspace/project.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
@@ -31,8 +32,9 @@ export const triedTooOften: Rule = {
       document.runs.flatMap(({ tried, started, kind }) =>
         tried.flatMap(({ technique, use, tries, path }): RuleReport[] => {
           const id = currentTechniqueId(project, technique);
-          const name = use === undefined ? id : `${id}@${use}`;
-          const most = name === undefined ? undefined : room.get(name);
+          if (id === undefined) return [];
+          const name = useName(id, use);
+          const most = room.get(name);
           if (most === undefined || tries <= most * started) return [];
           const where = kind === 'run' ? 'a run' : `${started} runs`;
           const message = `${tries} tries of \`${name}\`, but the route has room for ${most * started} in ${where}. Correct the count, or write into the route where it is tried again (\`retry\`, or another use).`;
@@ -50,7 +52,7 @@ function maxTriesByTechnique(project: Project): Map<string, number> {
   for (const use of project.segments.flatMap(({ uses }) => uses)) {
     const tries = use.retry === undefined ? 1 : (use.maxTries ?? defaultTries);
     add(use.technique, tries);
-    if (use.id !== undefined) add(`${use.technique}@${use.id}`, tries);
+    if (use.id !== undefined) add(useName(use.technique, use.id), tries);
     if (use.backup !== undefined) add(use.backup, tries);
   }
   return room;
