@@ -86,27 +86,13 @@ export function readLogTable(
     options.dates,
   );
   if ('problem' in order) return order;
-  const read = kind === 'practice' ? blocksOf : runOf;
   const entries: TableEntry[] = [];
   const problems: RowProblem[] = [];
+  const read = kind === 'practice' ? blocksOf : runOf;
   for (const row of rows) {
-    const cells = cellsOf(row, columns);
-    const answer = 'problem' in cells ? cells : read(cells, order.order, options, words);
-    if ('problem' in answer) problems.push({ line: row.line, message: answer.problem });
-    else {
-      const id = 'problem' in cells ? undefined : cells.by.get('id');
-      if (id !== undefined && answer.entries.length > 1)
-        problems.push({ line: row.line, message: `The id ${id} is for one entry; this row has several.` });
-      else
-        entries.push(
-          ...answer.entries.map((entry) => ({
-            line: row.line,
-            local: answer.local,
-            entry,
-            ...(id !== undefined && { id }),
-          })),
-        );
-    }
+    const said = rowEntries(row, columns, (cells) => read(cells, order.order, options, words));
+    if ('problem' in said) problems.push({ line: row.line, message: said.problem });
+    else entries.push(...said);
   }
   const unread = headings.cells.filter((heading, at) => {
     const column = columns[at];
@@ -191,6 +177,23 @@ function cellsOf({ cells }: TableRow, columns: readonly (Column | undefined)[]):
 interface RowEntries {
   readonly local: string;
   readonly entries: readonly LogEntry[];
+}
+
+/** @param read what the cells of the row say */
+function rowEntries(
+  row: TableRow,
+  columns: readonly (Column | undefined)[],
+  read: (cells: Cells) => RowEntries | WritingProblem,
+): readonly TableEntry[] | WritingProblem {
+  const cells = cellsOf(row, columns);
+  if ('problem' in cells) return cells;
+  const said = read(cells);
+  if ('problem' in said) return said;
+  const { local, entries } = said;
+  const id = cells.by.get('id');
+  if (id !== undefined && entries.length > 1)
+    return { problem: `The id ${id} is for one entry; this row has several.` };
+  return entries.map((entry) => ({ line: row.line, local, entry, ...(id !== undefined && { id }) }));
 }
 
 function momentOf({ by }: Cells, order: DateOrder): { readonly moment: string } | WritingProblem {

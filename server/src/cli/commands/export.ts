@@ -13,12 +13,13 @@ import { type TableCell, writeTable } from '../../tables/tableCells.ts';
 import { closestWord } from '../../text/closestWord.ts';
 import { formatCount } from '../../text/format.ts';
 import type { SourceFile } from '../../workspace/project.ts';
+import { exitCodeOf } from '../route/answer.ts';
 import { type ChosenRoute, chooseRoute } from '../route/chooseRoute.ts';
-import { readRankRequest } from '../route/rankRequest.ts';
+import { type RankRequest, readRankRequest } from '../route/rankRequest.ts';
 import { rankTask } from '../route/rankTask.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { exitCodes, type Io, printLines, printText, withProgress } from '../terminal/io.ts';
+import { type Io, printLines, printText, withProgress } from '../terminal/io.ts';
 import { relativeNames } from '../terminal/paths.ts';
 
 /** `routewright export`: practice, runs or the ranking as a table, or all of it as one JSON. */
@@ -26,38 +27,61 @@ export async function exportAnswer(request: Request, io: Io): Promise<CommandRes
   const parts = partsOf(request, io.cwd);
   if (isCliError(parts)) return parts;
   const json = request.switches.has('json');
-  const asked = {
+  const asked: RankRequest = {
     ...readRankRequest({ ...request, paths: parts.paths }),
     verb: json ? 'export --json' : `export ${parts.named[0]!}`,
   };
   const route = await chooseRoute(asked, io);
   if (isCliError(route)) return route;
-  const ranking = parts.named.includes('ranking') ? await rankingOf(route, asked, io) : undefined;
-  if (isCliError(ranking)) return ranking;
-  const input = inputOf(route, ranking, io);
-  if (json) {
-    const text = `${safeJson(exportJson(input, parts.named))}\n`;
-    return (await written(text, 'the export', request, io)) ?? codeOf(route, true);
-  }
-  const table = await tableOf(parts.named[0]!, input, route);
-  const count = formatCount(table.rows.length, 'row');
   const to = request.values.get('to');
-  const text =
-    to === undefined
-      ? writeTable(table.headings, table.rows.map(onOneLine), '\n')
-      : // The mark tells a spreadsheet that the text is UTF-8; in a pipe it would be one more letter.
-        `\uFEFF${writeTable(table.headings, table.rows)}`;
-  return (await written(text, count, request, io)) ?? codeOf(route, table.rows.length > 0);
+  const exported = json
+    ? await jsonOf(parts.named, route, asked, io)
+    : await tableTextOf(parts.named[0]!, route, asked, io, to !== undefined);
+  if (isCliError(exported)) return exported;
+  return (await write(exported, to, io)) ?? exitCodeOf(route, exported.empty);
+}
+
+interface Exported {
+  readonly text: string;
+  /** What a person is told that was written. */
+  readonly what: string;
+  /** Whether there was nothing to export. */
+  readonly empty: boolean;
+}
+
+async function jsonOf(
+  parts: readonly ExportPart[],
+  route: ChosenRoute,
+  asked: RankRequest,
+  io: Io,
+): Promise<Exported | CliError> {
+  const ranking = parts.includes('ranking') ? await rankingOf(route, asked, io) : undefined;
+  if (isCliError(ranking)) return ranking;
+  const text = `${safeJson(exportJson(inputOf(route, ranking, io), parts))}\n`;
+  return { text, what: 'the export', empty: false };
+}
+
+/** @param forFile whether the table goes into a file, and not onto the terminal or into a pipe */
+async function tableTextOf(
+  part: ExportPart,
+  route: ChosenRoute,
+  asked: RankRequest,
+  io: Io,
+  forFile: boolean,
+): Promise<Exported | CliError> {
+  const table = await tableOf(part, route, asked, io);
+  if (isCliError(table)) return table;
+  const { headings, rows } = table;
+  const text = forFile
+    ? // The mark tells a spreadsheet that the text is UTF-8; in a pipe it would be one more letter.
+      `\uFEFF${writeTable(headings, rows)}`
+    : writeTable(headings, rows.map(onOneLine), '\n');
+  return { text, what: formatCount(rows.length, 'row'), empty: rows.length === 0 };
 }
 
 /** A row without line breaks in its cells: what is printed has a line for each row, which no text of a file can forge. */
 function onOneLine(row: readonly TableCell[]): TableCell[] {
   return row.map((cell) => (typeof cell === 'string' ? sanitizeLine(cell) : cell));
-}
-
-function codeOf({ incomplete }: ChosenRoute, holdsSomething: boolean): number {
-  if (incomplete) return exitCodes.wrong;
-  return holdsSomething ? exitCodes.fine : exitCodes.findings;
 }
 
 interface Parts {
@@ -80,11 +104,7 @@ function partsOf({ paths, switches }: Request, cwd: string): Parts | CliError {
   );
 }
 
-async function rankingOf(
-  route: ChosenRoute,
-  asked: ReturnType<typeof readRankRequest>,
-  io: Io,
-): Promise<RankReport | CliError> {
+async function rankingOf(route: ChosenRoute, asked: RankRequest, io: Io): Promise<RankReport | CliError> {
   const task = rankTask(route, asked);
   if (isCliError(task)) return task;
   const { rankWithCycles } = await import('../../reports/rank/rankWithCycles.ts');
@@ -109,31 +129,31 @@ function inputOf({ project, own }: ChosenRoute, ranking: RankReport | undefined,
   };
 }
 
-async function tableOf(part: ExportPart, input: ExportInput, { project }: ChosenRoute): Promise<ExportTable> {
-  switch (part) {
-    case 'practice':
-      return practiceTable(input.practice.map(({ value }) => value));
-    case 'runs':
-      return runsTable(
-        input.runs.map(({ value }) => value),
-        project.segments.map(({ id }) => id),
-      );
-    case 'ranking':
-      return (await import('../../reports/export/rankingTable.ts')).rankingTable(
-        input.ranking!,
-        techniqueNamesOf(project),
-      );
-  }
+async function tableOf(
+  part: ExportPart,
+  route: ChosenRoute,
+  asked: RankRequest,
+  io: Io,
+): Promise<ExportTable | CliError> {
+  const { project, own } = route;
+  if (part === 'practice') return practiceTable(own.practice.map(({ reading }) => reading.value));
+  if (part === 'runs')
+    return runsTable(
+      own.runs.map(({ reading }) => reading.value),
+      project.segments.map(({ id }) => id),
+    );
+  const ranking = await rankingOf(route, asked, io);
+  if (isCliError(ranking)) return ranking;
+  const { rankingTable } = await import('../../reports/export/rankingTable.ts');
+  return rankingTable(ranking, techniqueNamesOf(project));
 }
 
 /** Writes the text into the file that `--to` names, or to stdout. Undefined where that worked. */
-async function written(
-  text: string,
-  what: string,
-  { values }: Request,
+async function write(
+  { text, what }: Exported,
+  to: string | undefined,
   io: Io,
 ): Promise<CliError | undefined> {
-  const to = values.get('to');
   if (to === undefined) {
     printText(io, text);
     return undefined;

@@ -38,13 +38,14 @@ export interface Answer {
 }
 
 /** Prints an answer in the form that was asked for. Returns the exit code. */
-export function giveAnswer(
-  { json, print, empty = false }: Answer,
-  { asked, incomplete }: ChosenRoute,
-  io: Io,
-): number {
-  if (asked.json) printJson(io, json());
+export function giveAnswer({ json, print, empty = false }: Answer, route: ChosenRoute, io: Io): number {
+  if (route.asked.json) printJson(io, json());
   else print();
+  return exitCodeOf(route, empty);
+}
+
+/** The exit code of an answer about a route. */
+export function exitCodeOf({ incomplete }: ChosenRoute, empty: boolean): number {
   if (incomplete) return exitCodes.wrong;
   return empty ? exitCodes.findings : exitCodes.fine;
 }

@@ -49,7 +49,7 @@ export function exportJson(
     ...(parts.includes('runs') && {
       runs: runs.map(({ file, value }) => ({ file, ...notesOf(value), runs: rawEntries(value.runs) })),
     }),
-    ...(ranking && parts.includes('ranking') && { ranking: rankJson(ranking) }),
+    ...(ranking && { ranking: rankJson(ranking) }),
   };
 }
 
