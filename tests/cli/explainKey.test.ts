@@ -21,7 +21,7 @@ stands at  techniques: ID: saves:
 type       a number or text
 unit       seconds
 range      at least 0
-left out   never: it has to be there
+left out   an error: it is required
 example    saves: 3.2
 or         saves: 9..16
 
@@ -56,7 +56,7 @@ test.each([
   [['max'], 'No file has a key max. Did you mean max_tries?'],
   [['pinned'], 'No file has a key pinned. Did you mean pin?'],
   [['crate-vault'], 'No file has a key crate-vault. All keys: routewright explain.'],
-  [['saves', 'loses'], 'One key at a time: saves, loses are 2.'],
+  [['saves', 'loses'], 'One key at a time, not 2: saves, loses.'],
 ])('%j exits 2 with a sentence', async (argv, sentence) => {
   const { code, out, err } = await explain(...argv);
   expect({ code, out }).toEqual({ code: 2, out: '' });

@@ -222,6 +222,8 @@ describe('a table', () => {
       out: '',
       err: expect.stringContaining('exists already') as string,
     });
+    const all = await exported(folder, '--json', '--to', 'all.json');
+    expect(all).toMatchObject({ code: 0, out: 'Written to all.json: practice, runs and ranking.\n' });
   });
 });
 
@@ -288,9 +290,9 @@ test('any text in a cell is read back as it is, and no cell begins like a formul
 });
 
 test.each([
-  [[], 'Say what: routewright export practice'],
+  [[], 'Say what to export: routewright export practice'],
   [['practise'], 'There is no table of practise. Did you mean practice?'],
-  [['lanternfall.route.yaml'], 'Say what: routewright export practice'],
+  [['lanternfall.route.yaml'], 'Say what to export: routewright export practice'],
 ])('%j exits 2 with a sentence', async (argv, sentence) => {
   const { code, out, err } = await exported(folderOf({ [own]: route }), ...argv);
   expect({ code, out }).toEqual({ code: 2, out: '' });

@@ -26,7 +26,7 @@ test('a file whose name is nearly right is a finding, in words and as JSON', asy
         severity: 'error',
         range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } },
         message:
-          'This file is not read: it looks like a practice file, and their names end in .practice.yaml. Rename it to lanternfall.practice.yaml.',
+          'This file is not read: it looks like a practice file, and the names of such files end in .practice.yaml. Rename it to lanternfall.practice.yaml.',
       }),
     ]);
   }
@@ -42,7 +42,7 @@ test('it is found where nothing else is, and said of a file that is named itself
   const { code, err } = await routewright(folder, ['check', 'Route.yaml']);
   expect({ code, err }).toEqual({
     code: 2,
-    err: 'Route.yaml: This file is not read: it looks like a route file, and their names end in .route.yaml. Rename it to NAME.route.yaml.\n',
+    err: 'Route.yaml: This file is not read: it looks like a route file, and the names of such files end in .route.yaml. Rename it to NAME.route.yaml.\n',
   });
   expect((await routewright(folder, ['check', 'menu.yaml'])).err).toContain(
     'menu.yaml is no file of a route.',

@@ -231,12 +231,12 @@ describe('what cannot be read', () => {
       't.csv:1  A column without',
     ],
     ['a cell beyond the headings', { 't.csv': 'segment,time\nHarbor,1:00,x\n' }, 't.csv:2  x stands beyond'],
-    ['no name', { 't.csv': 'segment,time\n,1:00\n' }, 't.csv:2  This row has no name of a segment.'],
+    ['no name', { 't.csv': 'segment,time\n,1:00\n' }, 't.csv:2  This row names no segment.'],
     ['no time', { 't.csv': 'segment,time\nHarbor,\n' }, 't.csv:2  This row does not say its usual time'],
     [
       'a time in words',
       { 't.csv': 'segment,time\nHarbor,1m32\n' },
-      't.csv:2  column time: A time is seconds',
+      't.csv:2  column time: A time is written as 92.4 (seconds)',
     ],
     [
       'minutes',
@@ -283,6 +283,11 @@ describe('what cannot be read', () => {
     ['no difficulty', from(',4,', ',,'), 't.csv:2  This row does not say its difficulty, from 1'],
     ['a loss with a sign', from('1.4', '-1.4'), 't.csv:2  column loses: Seconds are written without a sign'],
     ['a range from high to low', from('9..16', '16..9'), 'A range begins with its smaller number: 9..16'],
+    [
+      'words where no range can be',
+      { 't.csv': 'segment,time,spread\nHarbor,9,some\n' },
+      't.csv:2  column spread: Seconds are a number such as 3.2, not some.',
+    ],
     ['a guess', from('3.2', '~3'), 't.csv:2  column saves: Seconds are a number such as 3.2, or a range'],
     [
       'a mistyped segment',

@@ -29,8 +29,8 @@ export function timeCell(cell: string): CellValue<string> {
   const plain = pointForComma(withoutUnit(cell));
   const seconds = parseTime(plain);
   if (seconds === undefined)
-    return { problem: `A time is seconds such as 92.4, or 1:32.4 or 1:02:03, not ${cell}.` };
-  if (seconds === 0) return { problem: `A segment takes some time, not ${cell}.` };
+    return { problem: `A time is written as 92.4 (seconds), 1:32.4 or 1:02:03, not as ${cell}.` };
+  if (seconds === 0) return { problem: `The time of a segment is more than 0, not ${cell}.` };
   if (!plain.includes(':')) return { value: String(seconds) };
   return { value: formatTime(seconds, /\.(\d{1,20})$/.exec(plain)?.[1]?.length ?? 0) };
 }
@@ -45,7 +45,7 @@ export function secondsOrRangeCell(cell: string): CellValue<number | string> {
   const plain = withoutUnit(cell);
   const [, low = '', high = ''] =
     /^([\d.,:]{1,20}?)\s{0,3}(?:\.\.\.?|…|-|–|—|to)\s{0,3}([\d.,:]{1,20})$/i.exec(plain) ?? [];
-  if (low === '') return secondsCell(cell);
+  if (low === '') return oneNumber(cell, true);
   const [from, to] = [secondsIn(withoutUnit(low)), secondsIn(high)];
   if (from === undefined || to === undefined)
     return { problem: `A range is two numbers of seconds such as 9..16, not ${cell}.` };
@@ -55,14 +55,23 @@ export function secondsOrRangeCell(cell: string): CellValue<number | string> {
 
 /** Seconds, as a number or a time. */
 export function secondsCell(cell: string): CellValue<number> {
+  return oneNumber(cell, false);
+}
+
+/** @param orRange whether a range may stand in its place */
+function oneNumber(cell: string, orRange: boolean): CellValue<number> {
   const seconds = secondsIn(withoutUnit(cell));
   if (seconds !== undefined) return { value: seconds };
-  if (looksLikeDate(cell))
+  if (looksLikeDate(cell)) {
+    const [meant, example] = orRange ? ['range', '9..16'] : ['number', '3.2'];
     return {
-      problem: `${cell} is a date, which a spreadsheet may have made of a range. Write the range as 9..16.`,
+      problem: `${cell} is a date, which a spreadsheet may have made of a ${meant}. Write the ${meant} again, such as ${example}.`,
     };
-  if (/^[-−]/.test(cell)) return { problem: `Seconds are written without a sign, not ${cell}.` };
-  return { problem: `Seconds are a number such as 3.2, or a range such as 9..16, not ${cell}.` };
+  }
+  if (/^[-−]/.test(cell)) return { problem: `Seconds are written without a sign, not as ${cell}.` };
+  return {
+    problem: `Seconds are a number such as 3.2${orRange ? ', or a range such as 9..16' : ''}, not ${cell}.`,
+  };
 }
 
 function secondsIn(plain: string): number | undefined {
@@ -76,7 +85,9 @@ export function difficultyCell(cell: string): CellValue<number> {
   const value = /^\d{1,2}(?:\.\d{1,6})?$/.test(written) ? Number(written) : Number.NaN;
   if (value >= 1 && value <= 10) return { value };
   if (looksLikeDate(cell))
-    return { problem: `${cell} is a date, which a spreadsheet may have made of 4/10. Write 4.` };
+    return {
+      problem: `${cell} is a date, which a spreadsheet may have made of 4/10. Write the number alone, such as 4.`,
+    };
   return { problem: `A difficulty is a number from 1 (easy) to 10 (very hard), not ${cell}.` };
 }
 
@@ -97,7 +108,7 @@ const no = ['no', 'n', 'false', '0', '☐'];
 export function yesOrNoCell(cell: string): CellValue<boolean> {
   const key = nameKey(cell);
   if (yes.includes(key)) return { value: true };
-  return no.includes(key) ? { value: false } : { problem: `This is yes or no, not ${cell}.` };
+  return no.includes(key) ? { value: false } : { problem: `Write yes or no, not ${cell}.` };
 }
 
 /** The parts of a cell with several names: semicolons, commas, bars or line breaks stand between them. */

@@ -159,7 +159,7 @@ class RouteTableReader {
       const own = row.cells.get('id')?.text;
       const key = nameKey(name ?? own ?? '');
       if (key === '') {
-        this.#fault(row, undefined, `This row has no name of a ${what}.`);
+        this.#fault(row, undefined, `This row names no ${what}.`);
         return [];
       }
       if (own !== undefined && !isId(own)) {

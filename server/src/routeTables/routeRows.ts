@@ -167,5 +167,5 @@ function inOrder(
 function orderProblem(cell: Cell | undefined, number: number | undefined): string {
   if (number !== undefined) return `The number ${number} stands twice.`;
   if (!cell) return 'This row has no number, and others have one.';
-  return `The order of the rows is a whole number in each, not ${cell.text}.`;
+  return `The number of a row is a whole number such as 3, not ${cell.text}.`;
 }

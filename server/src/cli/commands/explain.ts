@@ -14,7 +14,7 @@ export function explainKey({ paths, switches }: Request, io: Io): Promise<Comman
 
 function answer(paths: readonly string[], json: boolean, io: Io): CommandResult {
   const [written, ...more] = paths;
-  if (more.length > 0) return cliError(`One key at a time: ${paths.join(', ')} are ${paths.length}.`);
+  if (more.length > 0) return cliError(`One key at a time, not ${paths.length}: ${paths.join(', ')}.`);
   if (written === undefined) return listKeys(json, io);
   const meanings = keyMeanings(written);
   const [first] = meanings;
@@ -26,7 +26,9 @@ function answer(paths: readonly string[], json: boolean, io: Io): CommandResult 
 
 function unknownKey(written: string, json: boolean, io: Io): CommandResult {
   if (written.toLowerCase().startsWith('x-') && !json) {
-    printLines(io, [`${written} is a key of your own: nothing reads it, and it is kept wherever it stands.`]);
+    printLines(io, [
+      `${written} is a key of your own: nothing is read from it, and it stays in the file as you wrote it.`,
+    ]);
     return exitCodes.fine;
   }
   const near = nearbyKeys(written);

@@ -11,7 +11,7 @@ import { safeJson } from '../../safeText/json.ts';
 import { sanitizeLine } from '../../safeText/terminal.ts';
 import { type TableCell, writeTable } from '../../tables/tableCells.ts';
 import { closestWord } from '../../text/closestWord.ts';
-import { formatCount } from '../../text/format.ts';
+import { formatCount, formatList } from '../../text/format.ts';
 import type { SourceFile } from '../../workspace/project.ts';
 import { exitCodeOf } from '../route/answer.ts';
 import { type ChosenRoute, chooseRoute } from '../route/chooseRoute.ts';
@@ -58,7 +58,7 @@ async function jsonOf(
   const ranking = parts.includes('ranking') ? await rankingOf(route, asked, io) : undefined;
   if (isCliError(ranking)) return ranking;
   const text = `${safeJson(exportJson(inputOf(route, ranking, io), parts))}\n`;
-  return { text, what: 'the export', empty: false };
+  return { text, what: formatList(parts), empty: false };
 }
 
 /** @param forFile whether the table goes into a file, and not onto the terminal or into a pipe */
@@ -100,7 +100,7 @@ function partsOf({ paths, switches }: Request, cwd: string): Parts | CliError {
     first === undefined || existsSync(resolve(cwd, first)) ? undefined : closestWord(first, exportParts);
   if (meant !== undefined) return cliError(`There is no table of ${first!}. Did you mean ${meant}?`);
   return cliError(
-    'Say what: routewright export practice, export runs or export ranking. All of it goes into --json alone.',
+    'Say what to export: routewright export practice, runs or ranking. Only --json can hold all three.',
   );
 }
 

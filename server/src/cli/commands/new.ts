@@ -15,14 +15,14 @@ import { shellWord } from '../terminal/shellWord.ts';
 export async function createRoute(request: Request, io: Io): Promise<CommandResult> {
   const { paths, values, switches, lists } = request;
   const [written = '.', ...more] = paths;
-  if (more.length > 0) return cliError(`One folder at a time: ${paths.join(', ')} are ${paths.length}.`);
+  if (more.length > 0) return cliError(`One folder at a time, not ${paths.length}: ${paths.join(', ')}.`);
   const [game, category] = [values.get('game') ?? 'My game', values.get('category') ?? 'any%'];
   const tables = lists.get('from') ?? [];
   const columns = columnsOption(request);
   if (typeof columns === 'string') return cliError(columns);
   if (tables.length === 0 && (columns.size > 0 || switches.has('dry-run')))
     return cliError(
-      `--${columns.size > 0 ? 'columns' : 'dry-run'} is about a table: name one with --from FILE.csv.`,
+      `--${columns.size > 0 ? 'columns' : 'dry-run'} goes with a table: name one with --from FILE.csv.`,
     );
   const parts =
     tables.length === 0

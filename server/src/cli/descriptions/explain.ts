@@ -9,8 +9,8 @@ export const explainCommand: Command = {
   completes: ['key'],
   options: [json],
   notes: [
-    'Without a key it lists the keys of each kind of file. Where a technique stands and what practice of it brings is ' +
-      'the work of rank --explain TECHNIQUE.',
+    'Without a key, it lists the keys of each kind of file. For a technique, rank --explain TECHNIQUE says where it ' +
+      'stands and what practice of it is expected to bring.',
     'Exits 0 with an answer, 2 where no file has such a key.',
   ],
   examples: ['routewright explain saves', 'routewright explain'],

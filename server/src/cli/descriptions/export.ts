@@ -21,18 +21,18 @@ export const exportCommand: Command = {
       name: 'to',
       value: 'NEW-FILE',
       completes: 'file',
-      help: 'Write into a file that does not exist yet, with the mark of UTF-8 that spreadsheets look for. Left out: print it, a line break in a cell as a space.',
+      help: 'A new file to write into, with the mark by which spreadsheets know UTF-8. Left out: it is printed, with a space for each line break in a cell.',
     },
     runner,
     ...ofRanking,
     asOf,
-    { name: 'json', help: 'One JSON in place of a table: the part that is named, or all three.' },
+    { name: 'json', help: 'JSON in place of a table: of the part that is named, or of all three.' },
   ],
   notes: [
     filesNote,
-    'A table has commas between its cells and one row for each block or run; log --import reads it again. A cell that a ' +
-      'spreadsheet would take for a formula gets an apostrophe before it. Notes of a whole session or file are in the JSON ' +
-      'alone. schemas/export.schema.json describes the JSON.',
+    'A table has commas between its cells and one row for each block or run; log --import reads it back. A cell that a ' +
+      'spreadsheet would take for a formula gets an apostrophe before it. Notes of a whole session or file are only in the ' +
+      'JSON. schemas/export.schema.json describes the JSON.',
     'Exits 0 with an export, 1 where there is nothing to export, 2 on wrong use or input that cannot be read.',
   ],
   examples: [

@@ -4,7 +4,7 @@ import { json } from './shared.ts';
 /** The operands, options and help of `new`. */
 export const newCommand: Command = {
   name: 'new',
-  summary: 'a starter route with logs and a week, to be filled in or out of a table',
+  summary: 'a new route with logs and a week: an example, or made from a table',
   operands: '[FOLDER]',
   completes: ['folder'],
   options: [
@@ -15,7 +15,7 @@ export const newCommand: Command = {
       value: 'FILE.csv',
       completes: 'file',
       repeatable: true,
-      help: 'Make the route out of a table from a spreadsheet: one of segments, one of techniques, or both.',
+      help: 'Make the route from tables of a spreadsheet: one of segments, one of techniques, or both.',
     },
     {
       name: 'columns',
@@ -27,13 +27,14 @@ export const newCommand: Command = {
     json,
   ],
   notes: [
-    'Makes the folder where it does not exist. A file that exists is never overwritten.',
+    'Creates the folder where it does not exist. A file that exists is never overwritten.',
     'A table has a row of headings, and commas, semicolons or tabs between its cells. Columns of segments: name, time, and ' +
       'any of id, spread, survive, techniques (those used there), notes, links. Columns of techniques: name, difficulty, ' +
       'saves, and any of id, loses, ends_run, needs, segments (where it is used), attempt, reload, from, notes, links. A column ' +
-      'headed x-… is kept as a key of your own. Other usual headings, such as Time saved, are understood. A technique may have a row for each segment. ' +
-      'A cell that cannot be read is refused with its row and column before anything is written, and so is a column that nobody knows and that is not empty.',
-    'Exits 0 with files or a dry run, 2 where nothing was written.',
+      'whose heading begins with x- is kept as a key of your own. Other usual headings, such as Time saved, are understood. A technique may have a row for each segment. ' +
+      'What cannot be read is refused with its row and column before anything is written, and so is a column that is not ' +
+      'empty and whose heading means nothing here.',
+    'Exits 0 with the files or a dry run, 2 on wrong use or input that cannot be read.',
   ],
   examples: [
     'routewright new lanternfall --game Lanternfall',

@@ -66,7 +66,7 @@ export async function logImport(context: LogContext, written: string): Promise<n
     for (const { line, message } of refused.slice(0, maxProblemsShown))
       printNotice(io, `${written}:${line}  ${message}`);
     if (refused.length > maxProblemsShown)
-      printNotice(io, `and ${formatCount(refused.length - maxProblemsShown, 'more row')} of the kind.`);
+      printNotice(io, `And ${formatCount(refused.length - maxProblemsShown, 'more row')}.`);
     if (table.unread.length > 0) printNotice(io, `Nothing is read from: ${formatList(table.unread)}.`);
     if (json) {
       const added = fresh.map(({ line, id, local, entry }) => ({ line, id, start: local, ...entry }));

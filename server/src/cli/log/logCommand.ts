@@ -12,7 +12,7 @@ export const logCommand: Command = {
       name: 'landed',
       value: '[N]',
       optionalNumber: true,
-      help: 'An attempt landed. With a number, and --tries: so many of a whole block.',
+      help: 'An attempt landed. With a number and --tries: how many landed in a whole block.',
     },
     { name: 'missed', help: 'An attempt was missed.' },
     {
@@ -30,7 +30,7 @@ export const logCommand: Command = {
     {
       name: 'at',
       value: 'MOMENT',
-      help: 'When it began, such as 2026-10-05T19:30. Left out: so that it ends now.',
+      help: 'When it began, such as 2026-10-05T19:30. Left out: it ends now.',
     },
     { name: 'on', value: 'WORD', help: 'What it was done on, such as emulator.' },
     { name: 'run', help: 'Log one run, with the options below.' },
@@ -92,20 +92,21 @@ export const logCommand: Command = {
     { name: 'json', help: 'Print JSON and nothing else.' },
   ],
   notes: [
-    'Meant for a hotkey, a pedal or a macro pad: the first word is the technique, its id or its name in quotes, a file or folder of the route may ' +
-      'follow, and once a block is open the technique may be left out. Each attempt is in a journal of its own, in ' +
-      "the system's folder for such things, before it is answered. A block goes into the practice file when it ends, " +
-      'when the next one begins or when half an hour brings nothing; while an editor has the file open, the editor puts it there.',
+    'Meant for a hotkey, a pedal or a macro pad. The first word is the technique: its id, or its name in quotes. A file ' +
+      'or folder of the route may follow. Once a block is open, the technique may be left out. Each attempt is written ' +
+      "into a journal in the system's folder for such data before the command answers. A block goes into the practice " +
+      'file when it ends, when the next one begins or after half an hour without an attempt; while an editor has the ' +
+      'file open, the editor puts it there.',
     'Where no file is named, entries go to the route near the current folder; where several are near, to the one named ' +
       'last in this folder; in a folder without a route, to the log that --to names, or `log: FILE` in settings.yaml ' +
       'in the routewright folder of your configuration (~/.config on Linux).',
-    'Without anything to log, it writes the finished blocks into the file, and says what still waits.',
+    'With nothing to log, it writes the finished blocks into the file and says what still waits.',
     'A table has a row of headings. Columns of blocks: date (or start), technique, minutes, landed, tries, result (such ' +
-      'as 61/190), tape, attempts, seen, on; segment with tried for one that is practised whole; or a column named like each ' +
-      'technique, with results. Columns of runs: date, total, tried, first, ended, on, and columns named like segments for ' +
-      'times or like techniques (technique@use) for results; runs, finished and minutes for an evening in short. Both may have notes, id and x-… of your own. ' +
-      'clock is a time of day beside the date. Techniques and segments go by id or name. A cell that cannot be read ' +
-      'is refused with its line before anything is written, and so is a row that stands in the log already.',
+      'as 61/190), tape, attempts, seen, on; segment and tried for a segment that was practised whole; or a column for each ' +
+      'technique, under its name, with results. Columns of runs: date, total, tried, first, ended, on, and columns named like segments for ' +
+      'times or like techniques (technique@use) for results; runs, finished and minutes for an evening in short. Both may have notes, id, and columns of your own that begin with x-. ' +
+      'clock is the time of day, where the date has none. Techniques and segments are named by id or name. A cell that cannot be read ' +
+      'is refused with its line before anything is written; a row that the log has already is left out and reported.',
     'Exits 0 where it is logged, 1 where an import had nothing to add, 2 where nothing was logged.',
   ],
   examples: [

@@ -42,7 +42,7 @@ export async function parseLogRequest(
   const to = values.get('to');
   const words = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   const places = to === undefined ? words : [...words, to];
-  if (places.length > 1) return `One file or folder at a time: ${places.join(', ')} are ${places.length}.`;
+  if (places.length > 1) return `One file or folder at a time, not ${places.length}: ${places.join(', ')}.`;
   const action = await actionOf(switches, values, technique !== undefined);
   if (typeof action === 'string') return action;
   if ((action.kind === 'start' || action.kind === 'block') && technique === undefined)

@@ -35,7 +35,7 @@ export function misnamedProblem(name: string, text: string): Problem | undefined
   const near = nearlyNamed(name);
   if (!near || !isOfKind(near.kind, text.slice(0, looked))) return undefined;
   const { kind, wanted } = near;
-  const message = `This file is not read: it looks like a ${kind} file, and their names end in .${kind}.yaml. Rename it to ${wanted}.`;
+  const message = `This file is not read: it looks like a ${kind} file, and the names of such files end in .${kind}.yaml. Rename it to ${wanted}.`;
   return { start: 0, end: 0, code: 'misnamed-file', message };
 }
 

@@ -1,6 +1,6 @@
 import type { Problem } from '../yaml/problem.ts';
 
-/** Codes of problems that a space may cause which is none for YAML. */
+/** Codes of problems that a no-break space may cause. */
 const caused: ReadonlySet<string> = new Set(['yaml-syntax', 'unknown-key']);
 
 /** Where YAML wants an ordinary space: before a key, behind a dash, behind the colon of a key. */
@@ -12,7 +12,7 @@ const places: readonly RegExp[] = [
 ];
 
 const message =
-  'A no-break space (U+00A0) stands here. It looks like a space, and is none for YAML. Put an ordinary space in its place.';
+  'A no-break space (U+00A0) stands here. It looks like a space, but YAML does not take it for one. Put an ordinary space in its place.';
 
 /**
  * The problems, with the true cause told of those that come from a no-break space: it cannot be seen, and text that is

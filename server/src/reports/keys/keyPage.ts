@@ -39,7 +39,7 @@ export function keyListPage(byKind: readonly (readonly [FileKind, readonly strin
         heading(`${kind[0]!.toUpperCase()}${kind.slice(1)} file`),
         prose(keys.join(', ')),
       ]),
-      prose('What one of them means: routewright explain KEY'),
+      prose('To see what one of them means: routewright explain KEY'),
     ],
   };
 }
@@ -93,7 +93,7 @@ function limitRows({ minimum, exclusiveMinimum, maximum }: Schema): Row[] {
 }
 
 function leftOutRows({ default: value }: Schema, required: boolean): Row[] {
-  if (required) return [['left out', 'never: it has to be there']];
+  if (required) return [['left out', 'an error: it is required']];
   if (value === undefined) return [];
   const empty = typeof value === 'object' && value !== null && Object.keys(value).length === 0;
   return [['left out', empty ? 'none' : toFlowYaml(value)]];

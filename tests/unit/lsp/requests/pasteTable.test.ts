@@ -208,7 +208,7 @@ describe('what cannot be read', () => {
     ['a page', '<table><tr><td>Segment</td></tr></table>', /The first row needs headings/],
     ['an open quotation mark', 'Segment,Time\n"Pier,62\n', /never closed/],
     ['cells beyond the headings', 'Segment\tTime\nPier\t62\tmore\n', /more stands beyond the last heading/],
-    ['merged cells', tabbed(['Segment', 'Time'], ['Pier', '62'], ['', '45']), /no name of a segment/],
+    ['merged cells', tabbed(['Segment', 'Time'], ['Pier', '62'], ['', '45']), /names no segment/],
     ['a sum below', tabbed(['Segment', 'Time'], ['A', '1'], ['B', '2'], ['Total', '3']), /seems to sum up/],
     ['another unit', 'Segment,Time (ms)\nPier,62000\n', /write it in seconds/],
   ])('%s', async (_, table, why) => {
@@ -279,6 +279,6 @@ describe('a new route', () => {
   it('is not made of a table that cannot be read', () => {
     expect(() =>
       starterHandler()({ game: 'A', table: { ...table, text: 'Segment,Time\nPier,soon\n' } }),
-    ).toThrow('Line 2, column Time: A time is seconds');
+    ).toThrow('Line 2, column Time: A time is written as 92.4 (seconds)');
   });
 });
