@@ -4,6 +4,7 @@ import { type FileHandle, lstat, open, realpath } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { isInside, repositoryOf } from './reach.ts';
 import { maxFileBytes, type Unread } from '../files/reading/unread.ts';
+import { codeOf } from './errorCode.ts';
 import { systemReason } from './systemReason.ts';
 
 /**
@@ -159,7 +160,7 @@ function textOf(bytes: Uint8Array): DiskText {
 
 /** Undefined for a file that does not exist: the rules report that at the line which names the file. */
 function unreadFrom(error: unknown): Unread | undefined {
-  const code = error instanceof Error && 'code' in error ? error.code : undefined;
+  const code = codeOf(error);
   if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
   return { why: 'refused', detail: systemReason(error) };
 }

@@ -1,3 +1,5 @@
+import { codeOf } from './errorCode.ts';
+
 const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'it does not exist',
   ENOTDIR: 'it does not exist',
@@ -12,6 +14,5 @@ const reasons: Readonly<Record<string, string>> = {
 
 /** The system's error in words that follow a colon. */
 export function systemReason(error: unknown): string {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  return reasons[code] ?? (error instanceof Error ? error.message : String(error));
+  return reasons[codeOf(error)] ?? (error instanceof Error ? error.message : String(error));
 }

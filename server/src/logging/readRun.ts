@@ -52,6 +52,7 @@ export function readRun(
   for (const { segment, time } of times) {
     const id = knownSegment(segment, words);
     if (typeof id !== 'string') return id;
+    if (Object.hasOwn(bySegment, id)) return { problem: `A run has one time of ${id}, and two are given.` };
     const length = readTime(time, options);
     if (length === undefined) return { problem: segmentTimeProblem(id, time) };
     bySegment[id] = spelledTime(time, length);

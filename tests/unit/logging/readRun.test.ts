@@ -79,6 +79,15 @@ describe('a run', () => {
     [{ total: '3:99' }, 'The total needs a time'],
     [{ total: '0' }, 'The total needs a time'],
     [{ times: [{ segment: 'harbor', time: 'later' }] }, 'The time of harbor'],
+    [
+      {
+        times: [
+          { segment: 'harbor', time: '1:30' },
+          { segment: 'harbor', time: '1:31' },
+        ],
+      },
+      'one time of harbor, and two are given',
+    ],
     [{ times: [{ segment: 'harbour', time: '1:30' }] }, 'Did you mean harbor?'],
     [{ total: '3:30', tried: ['crate-vault=2/1'] }, 'landed and tries'],
     [{ total: '3:30', tried: ['crate-vault'] }, 'landed and tries'],

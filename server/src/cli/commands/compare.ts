@@ -1,4 +1,4 @@
-import { access } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { fileAtRevision } from '../../git/revision.ts';
@@ -92,14 +92,14 @@ async function comparedRoute(
 ): Promise<ComparedRoute | CliError> {
   const colon = written.indexOf(':');
   // A file with exactly this name comes first: the colon may be that of a drive letter.
-  const isFile = colon < 0 || (await exists(resolve(io.cwd, written)));
+  const isFile = colon < 0 || existsSync(resolve(io.cwd, written));
   if (isFile) return comparedFile(written, runner, io);
   const file = written.slice(colon + 1);
   const path = resolve(io.cwd, file);
   if (fileKindOf(basename(path)) !== 'route')
     return cliError(`${file} is no route: its name would end in .route.yaml.`);
-  if (!(await exists(dirname(path)))) return cliError(`${file} cannot be read: it does not exist.`);
-  const today = (await exists(path)) ? await comparedFile(file, runner, io) : undefined;
+  if (!existsSync(dirname(path))) return cliError(`${file} cannot be read: it does not exist.`);
+  const today = existsSync(path) ? await comparedFile(file, runner, io) : undefined;
   if (today !== undefined && isCliError(today)) return today;
   const revision = written.slice(0, colon);
   const former = await projectAtRevision(
@@ -125,11 +125,4 @@ async function comparedFile(
   reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, path, io, 'compare', runner);
   return isCliError(chosen) ? chosen : { label: path, ...chosen };
-}
-
-async function exists(path: string): Promise<boolean> {
-  return access(path).then(
-    () => true,
-    () => false,
-  );
 }

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { codeOf } from '../../disk/errorCode.ts';
 import { systemReason } from '../../disk/systemReason.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
@@ -162,7 +163,7 @@ async function write(
     // `wx`: a file that exists is never overwritten.
     await writeFile(resolve(io.cwd, to), text, { flag: 'wx' });
   } catch (error) {
-    if ((error as { readonly code?: string }).code === 'EEXIST')
+    if (codeOf(error) === 'EEXIST')
       return cliError(`${to} exists already and is left as it is. Choose another name.`);
     return cliError(`${to} cannot be written: ${systemReason(error)}.`);
   }

@@ -1,4 +1,5 @@
-import { mkdir, stat, writeFile } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { mkdir, writeFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import type { RouteParts } from '../../routeTables/routeParts.ts';
 import { writtenRoute } from '../../routeTables/routeText.ts';
@@ -11,7 +12,7 @@ import { columnsOption } from '../terminal/optionValues.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 import { shellWord } from '../terminal/shellWord.ts';
 
-/** `routewright new`: creates a starter route, or one out of tables, with logs and week in a folder. */
+/** `routewright new`: creates a route as an example or from tables, with logs and week, in a folder. */
 export async function createRoute(request: Request, io: Io): Promise<CommandResult> {
   const { paths, values, switches, lists } = request;
   const [written = '.', ...more] = paths;
@@ -35,7 +36,7 @@ export async function createRoute(request: Request, io: Io): Promise<CommandResu
   const named = files.map(({ name, text }) => ({ path: join(folder, name), text }));
   const names = named.map(({ path }) => nameOf(uriOf(path)));
   for (const { path } of named) {
-    if (await exists(path))
+    if (existsSync(path))
       return cliError(
         `${nameOf(uriOf(path))} exists already and is left as it is. Choose another folder or another --game.`,
       );
@@ -77,11 +78,4 @@ async function showTables(parts: RouteParts, files: readonly string[], io: Io, j
   const { routeTablesPage } = await import('../../reports/tables/routeTablesPage.ts');
   const { printPage } = await import('../terminal/print.ts');
   printPage(io, routeTablesPage(parts, files));
-}
-
-async function exists(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }

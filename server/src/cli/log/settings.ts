@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
+import { codeOf } from '../../disk/errorCode.ts';
 import { systemReason } from '../../disk/systemReason.ts';
 import { parseYaml } from '../../files/yaml/parseYaml.ts';
 import { toValue } from '../../files/yaml/value.ts';
@@ -35,7 +36,7 @@ export async function logOfSettings(file: string, home = homedir()): Promise<str
   try {
     text = await readFile(file, 'utf8');
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return undefined;
+    if (codeOf(error) === 'ENOENT') return undefined;
     return cliError(`${file} cannot be read: ${systemReason(error)}.`);
   }
   const { tree, problems } = parseYaml(text);
