@@ -172,6 +172,16 @@ describe('a run, segment by segment', () => {
     await page.close();
   });
 
+  it('that ended in the first segment says nothing of times, because none is asked for', async () => {
+    const { page } = await open();
+    await page.locator('#outcome').selectOption({ label: 'Ended by a missed technique' });
+    await page.locator('#ended-at').selectOption('harbor');
+    await page.locator('#ended-by').selectOption({ label: 'Crate vault' });
+    expect(await page.locator('#no-times').isVisible()).toBe(true);
+    expect(await page.locator('#sum').innerText()).toBe('0 of 1 tried techniques landed.');
+    await page.close();
+  });
+
   it('leaves out what was not tried, all of it with one button, which can be taken back', async () => {
     const { page, last } = await open();
     await page.getByLabel('Crate vault: tried').first().uncheck();

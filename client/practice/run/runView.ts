@@ -139,10 +139,8 @@ export class RunView {
     this.unreadable = [...sum.unreadable, ...(isTotalWrong ? [elementById('total')] : [])];
     const { tried, landed } = this.uses.refresh(form, draft);
     setShown('uses', form.uses.length > 0);
-    setText(
-      'sum',
-      kind === 'run' ? `${sumSentence(sum)} ${landed} of ${tried} tried techniques landed.` : '',
-    );
+    const landedSentence = `${landed} of ${tried} tried techniques landed.`;
+    setText('sum', kind === 'run' ? [...sumSentences(sum), landedSentence].join(' ') : '');
     setText('save', saveLabels[kind]);
     setText('clear', this.cleared ? 'Bring It Back' : 'Clear the Form');
     const changed = changeSentence(form, draft);
@@ -219,7 +217,9 @@ export class RunView {
   }
 }
 
-function sumSentence({ seconds, usual, filled, segments }: TimesSum): string {
+/** What the times come to; nothing where no segment can have one. */
+function sumSentences({ seconds, usual, filled, segments }: TimesSum): string[] {
+  if (segments === 0) return [];
   const count = `${filled} of ${formatCount(segments, 'segment')} filled`;
-  return filled === 0 ? `${count}.` : `${count}: ${formatTime(seconds)}, usually ${formatTime(usual)}.`;
+  return [filled === 0 ? `${count}.` : `${count}: ${formatTime(seconds)}, usually ${formatTime(usual)}.`];
 }
