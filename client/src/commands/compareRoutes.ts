@@ -1,7 +1,7 @@
 import { l10n, QuickPickItemKind, Uri, type QuickPickItem } from 'vscode';
 import { isRevision } from '../../../server/src/git/isRevision.ts';
 import type { RouteRevision } from '../../../server/src/protocol/routeRevision.ts';
-import { fileNameOf, isRoutePath, routeItem, workspaceRoutes } from '../routes/routeFiles.ts';
+import { fileNameOf, isRoutePath, pickRoute, routeItem, workspaceRoutes } from '../routes/routeFiles.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { gitUnavailableReason, type GitHistory } from '../server/git.ts';
 import { askText, pick } from '../editor/messages.ts';
@@ -24,7 +24,7 @@ export async function compareRoutes(
   history: GitHistory | undefined,
   calledOn: unknown,
 ): Promise<void> {
-  const here = await pickRoute(routes, calledOn);
+  const here = await routeFileOf(routes, calledOn);
   if (here === undefined) return;
   const chosen = await pick(await itemsFor(here, history), {
     title: l10n.t('Compare {0} with', fileNameOf(here)),
@@ -41,7 +41,7 @@ export async function compareWithEarlier(
   history: GitHistory | undefined,
   calledOn: unknown,
 ): Promise<void> {
-  const here = await pickRoute(routes, calledOn);
+  const here = await routeFileOf(routes, calledOn);
   if (here !== undefined) await compareEarlier(history, here);
 }
 
@@ -92,17 +92,14 @@ async function show(compared: RouteRevision, here: Uri): Promise<void> {
 }
 
 /** The route to compare. Where the file chosen is a log or a week file, the person picks a route file instead. */
-async function pickRoute(choice: RouteChoice, calledOn: unknown): Promise<Uri | undefined> {
+async function routeFileOf(choice: RouteChoice, calledOn: unknown): Promise<Uri | undefined> {
   const uri = await choice.choose(l10n.t('A comparison needs a route.'), calledOn);
   if (uri === undefined) return undefined;
   const front = Uri.parse(uri);
   if (isRoutePath(front.path)) return front;
   const routes = await workspaceRoutes();
   if (routes.length === 1) return routes[0];
-  const chosen = await pick(routes.map(routeItem), {
-    title: l10n.t('Which route is to be compared?'),
-  });
-  return chosen?.route;
+  return pickRoute(routes, l10n.t('Which route is to be compared?'));
 }
 
 async function itemsFor(here: Uri, history: GitHistory | undefined): Promise<OtherVersion[]> {

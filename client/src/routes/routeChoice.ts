@@ -1,9 +1,9 @@
 import { commands, Disposable, l10n, Uri, window, type Memento } from 'vscode';
 import { fileExists } from '../editor/fileEdits.ts';
-import { pick, showInformation } from '../editor/messages.ts';
+import { showInformation } from '../editor/messages.ts';
 import { isRoutewrightDocument, isRoutewrightFileName } from '../editor/selector.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
-import { routeItem, workspaceRoutes } from './routeFiles.ts';
+import { pickRoute, workspaceRoutes } from './routeFiles.ts';
 
 const lastUsedKey = 'routewright.lastUsed';
 
@@ -35,10 +35,11 @@ export class RouteChoice extends Disposable {
    * @param calledOn what a menu passes to a command: the file that was clicked
    */
   async choose(need: string, calledOn?: unknown): Promise<string | undefined> {
-    const there = await this.chooseExisting(calledOn);
-    const chosen = there === null ? await firstRoute(need) : there;
-    this.remember(chosen);
-    return chosen;
+    const existing = await this.chooseExisting(calledOn);
+    if (existing !== null) return existing;
+    const first = await firstRoute(need);
+    this.remember(first);
+    return first;
   }
 
   /**
@@ -47,29 +48,19 @@ export class RouteChoice extends Disposable {
    * @param calledOn what a menu passes to a command: the file that was clicked
    */
   async chooseExisting(calledOn?: unknown): Promise<string | null | undefined> {
-    const chosen = clickedFile(calledOn) ?? visibleRouteFile() ?? (await this.chooseUnseen());
+    const chosen = clickedFile(calledOn) ?? (await this.known()) ?? (await pickAmongRoutes());
     this.remember(chosen ?? undefined);
     return chosen;
   }
 
-  /** The same without a question: undefined where the person would have to pick. */
+  /** The same without a question: undefined where there is none yet, or where the person would have to pick one. */
   async known(): Promise<string | undefined> {
-    return visibleRouteFile() ?? (await this.knownUnseen(await workspaceRoutes()));
-  }
-
-  private async knownUnseen(routes: readonly Uri[]): Promise<string | undefined> {
+    const visible = visibleRouteFile();
+    if (visible !== undefined) return visible;
+    const routes = await workspaceRoutes();
     if (routes.length === 1) return routes[0]!.toString();
     const last = this.memory.get<unknown>(lastUsedKey);
     return typeof last === 'string' && (await fileExists(Uri.parse(last))) ? last : undefined;
-  }
-
-  private async chooseUnseen(): Promise<string | null | undefined> {
-    const routes = await workspaceRoutes();
-    const known = await this.knownUnseen(routes);
-    if (known !== undefined) return known;
-    if (routes.length === 0) return null;
-    const title = l10n.t('Which route?');
-    return (await pick(routes.map(routeItem), { title, matchOnDescription: true }))?.route.toString();
   }
 
   private remember(uri: string | undefined): void {
@@ -81,29 +72,28 @@ function clickedFile(calledOn: unknown): string | undefined {
   return calledOn instanceof Uri && isRoutewrightFileName(calledOn.path) ? calledOn.toString() : undefined;
 }
 
-/** Offers the ways to a first route; its URI once it is there. */
-async function firstRoute(need: string): Promise<string | undefined> {
-  const [create, paste, sample, open] = [
-    l10n.t('Create a Route'),
-    l10n.t('Paste a Table'),
-    l10n.t('Open the Sample'),
-    l10n.t('Open a Route File'),
-  ];
-  const answer = await showInformation(
-    l10n.t('{0} There is none in this folder yet.', need),
-    create,
-    paste,
-    sample,
-    open,
-  );
-  if (answer === create) await commands.executeCommand('routewright.createRoute');
-  if (answer === paste) await commands.executeCommand('routewright.pasteTable');
-  if (answer === sample) await commands.executeCommand('routewright.openSample');
-  if (answer === open) await openRouteFile(open);
-  return answer === undefined ? undefined : visibleRouteFile();
+/** The route that the person picks; undefined where they pick none, null where there is none. */
+async function pickAmongRoutes(): Promise<string | null | undefined> {
+  const routes = await workspaceRoutes();
+  return routes.length === 0 ? null : (await pickRoute(routes, l10n.t('Which route?')))?.toString();
 }
 
-async function openRouteFile(title: string): Promise<void> {
+/** Offers the ways to a first route; its URI once it is there. */
+async function firstRoute(need: string): Promise<string | undefined> {
+  const ways = new Map<string, () => Thenable<unknown>>([
+    [l10n.t('Create a Route'), () => commands.executeCommand('routewright.createRoute')],
+    [l10n.t('Paste a Table'), () => commands.executeCommand('routewright.pasteTable')],
+    [l10n.t('Open the Sample'), () => commands.executeCommand('routewright.openSample')],
+    [l10n.t('Open a Route File'), openRouteFile],
+  ]);
+  const answer = await showInformation(l10n.t('{0} There is none in this folder yet.', need), ...ways.keys());
+  if (answer === undefined) return undefined;
+  await ways.get(answer)?.();
+  return visibleRouteFile();
+}
+
+async function openRouteFile(): Promise<void> {
+  const title = l10n.t('Open a Route File');
   const filters = { [l10n.t('Routewright files')]: ['yaml', 'yml'] };
   const [picked] = (await window.showOpenDialog({ title, filters })) ?? [];
   if (picked) await window.showTextDocument(picked);

@@ -1,4 +1,5 @@
 import { workspace, type QuickPickItem, type Uri } from 'vscode';
+import { pick } from '../editor/messages.ts';
 import { routewrightFilesIn } from '../server/files.ts';
 
 /** Whether a path is that of a route file. */
@@ -27,6 +28,11 @@ async function routesUnsearched(): Promise<Uri[]> {
 /** A route file in a list to pick from. */
 export interface RouteItem extends QuickPickItem {
   readonly route: Uri;
+}
+
+/** Lets the person pick one of several routes; undefined where they pick none. */
+export async function pickRoute(routes: readonly Uri[], title: string): Promise<Uri | undefined> {
+  return (await pick(routes.map(routeItem), { title, matchOnDescription: true }))?.route;
 }
 
 export function routeItem(route: Uri): RouteItem {
