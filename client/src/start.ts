@@ -1,5 +1,7 @@
 import { commands, Disposable, type ExtensionContext } from 'vscode';
 import { State, type BaseLanguageClient, type LanguageClientOptions } from 'vscode-languageclient';
+import { filesReadNotification } from '../../server/src/protocol/messages/findings.ts';
+import { takeNotification } from '../../server/src/protocol/messages/message.ts';
 import {
   rulesNotification,
   todayNotification,
@@ -50,6 +52,7 @@ export async function start(
   crashes.watch(client);
   const routes = new RouteChoice(context.workspaceState);
   const practice = new PracticePanel(client, routes, context);
+  const [panel, tonight] = [new WeekPanel(client, routes, context), new TonightTree(client, routes)];
   context.subscriptions.push(
     log,
     crashes,
@@ -61,8 +64,9 @@ export async function start(
     serveRevisions(client, history),
     routes,
     registerCommands({ client, routes, context, history }),
-    new WeekPanel(client, routes, context),
-    new TonightTree(client, routes),
+    panel,
+    tonight,
+    followFilesRead(client, panel, tonight),
     new RunPanel(client, routes, context),
     resumePractice(client, practice),
   );
@@ -111,6 +115,20 @@ function registerCommands({ client, routes, context, history }: CommandParts): D
     command('compareRoutes', (file) => compareRoutes(routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(routes, history, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),
+  );
+}
+
+/** What shows numbers that rest on the files. */
+interface ShowsFiles {
+  refreshAfterReading(): void;
+}
+
+/** Tells everything that shows the files when the server has read them again. The client keeps one handler a method. */
+function followFilesRead(client: BaseLanguageClient, ...views: readonly ShowsFiles[]): Disposable {
+  return Disposable.from(
+    takeNotification(client, filesReadNotification, () => {
+      for (const view of views) view.refreshAfterReading();
+    }),
   );
 }
 

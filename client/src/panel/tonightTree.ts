@@ -8,15 +8,19 @@ import {
   workspace,
   type TreeDataProvider,
   type TreeView,
+  type Uri,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { tonightRequest } from '../../../server/src/protocol/messages/tonight.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../../server/src/protocol/panel/showInPanel.ts';
+import type { TonightView } from '../../../server/src/protocol/panel/tonightView.ts';
 import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { failureSentence } from '../editor/notices.ts';
 import { isRoutewrightDocument } from '../editor/selector.ts';
 import { startBlock } from '../editor/startBlock.ts';
 import { Timer } from '../editor/timer.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
+import { fileNameOf, workspaceRoutes } from '../routes/routeFiles.ts';
 
 const viewId = 'routewright.tonight';
 const startCommand = 'routewright.startFromTonight';
@@ -26,12 +30,14 @@ const blockValue = 'block';
 /** Milliseconds without an edit before tonight is asked for again. */
 const refreshDelayMs = 700;
 
-/** A row of the view: a block of today, or a line to read before it. */
+/** A row of the view: a block of today, a route to open, or a line to read. */
 interface TonightRow {
   readonly label: string;
   readonly text: string;
   /** Of a block: the route's file and the technique. */
-  readonly block: { readonly uri: string; readonly technique: string } | undefined;
+  readonly block?: { readonly uri: string; readonly technique: string };
+  /** The file that a click opens. */
+  readonly route?: Uri;
 }
 
 /** Tonight in the side bar: the blocks of today, each with a button that starts it, and the lines to read before. */
@@ -68,38 +74,42 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
     );
   }
 
-  getTreeItem({ label, text, block }: TonightRow): TreeItem {
+  /** The server has read the files again: one of them may have changed on the disk. */
+  refreshAfterReading(): void {
+    this.schedule();
+  }
+
+  getTreeItem({ label, text, block, route }: TonightRow): TreeItem {
     const item = new TreeItem(label);
     item.description = text;
-    item.tooltip = `${label}: ${text}`;
+    item.tooltip = text === '' ? label : `${label}: ${text}`;
     if (block) {
       item.contextValue = blockValue;
       const look: ShowInPanel = { uri: block.uri, view: 'curve', technique: block.technique };
       item.command = { command: showInPanelCommand, title: l10n.t('Show Its Curve'), arguments: [look] };
     }
+    if (route) item.command = { command: 'vscode.open', title: l10n.t('Open the Route'), arguments: [route] };
     return item;
   }
 
   async getChildren(row?: TonightRow): Promise<TonightRow[]> {
     if (row) return [];
+    const { title, rows } = await this.shown();
+    this.view.description = title;
+    return rows;
+  }
+
+  /** The title of the evening, empty where there is none, and the rows. */
+  private async shown(): Promise<{ readonly title: string; readonly rows: TonightRow[] }> {
     const uri = await this.routes.known();
-    if (uri === undefined) return [];
+    if (uri === undefined) return { title: '', rows: routeRows(await workspaceRoutes()) };
     try {
       const answer = await this.client.sendRequest(tonightRequest, { uri });
-      if (isRefusal(answer)) return [{ label: l10n.t('No answer'), text: answer.message, block: undefined }];
-      const { title, summary, steps, lines } = answer.words;
-      this.view.description = title;
-      const blocks = steps.map(({ technique, name, text }): TonightRow => ({
-        label: name,
-        text,
-        block: { uri, technique },
-      }));
-      const nothing: TonightRow = { label: l10n.t('Nothing to practise'), text: summary, block: undefined };
-      const read = lines.map(({ label, text }): TonightRow => ({ label, text, block: undefined }));
-      return [...(blocks.length > 0 ? blocks : [nothing]), ...read];
+      if (isRefusal(answer)) return noAnswer(answer.message);
+      return { title: answer.words.title, rows: tonightRows(uri, answer.words) };
     } catch (error) {
       this.client.error('Tonight got no answer.', error, false);
-      return [];
+      return noAnswer(failureSentence(error));
     }
   }
 
@@ -112,4 +122,31 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
     this.refresh.stop();
     this.parts.dispose();
   }
+}
+
+/** The routes to choose from. Where there is none, there is no row either: the view then shows its welcome. */
+function routeRows(routes: readonly Uri[]): TonightRow[] {
+  if (routes.length === 0) return [];
+  const ask = { label: l10n.t('Which route?'), text: l10n.t('Open one of them to see what to practise today.') };
+  return [ask, ...routes.map((route) => ({ label: fileNameOf(route), text: folderOf(route), route }))];
+}
+
+/** The folder of a file, as the editor names it; empty where the file is in no folder below the open one. */
+function folderOf(file: Uri): string {
+  const path = workspace.asRelativePath(file);
+  return path.slice(0, Math.max(0, path.length - fileNameOf(file).length - 1));
+}
+
+function tonightRows(uri: string, { summary, steps, lines }: TonightView): TonightRow[] {
+  const blocks = steps.map(({ technique, name, text }): TonightRow => ({
+    label: name,
+    text,
+    block: { uri, technique },
+  }));
+  const nothing: TonightRow = { label: l10n.t('Nothing to practise'), text: summary };
+  return [...(blocks.length > 0 ? blocks : [nothing]), ...lines.map(({ label, text }) => ({ label, text }))];
+}
+
+function noAnswer(text: string): { readonly title: string; readonly rows: TonightRow[] } {
+  return { title: '', rows: [{ label: l10n.t('No answer'), text }] };
 }

@@ -9,7 +9,6 @@ import {
   type WebviewPanel,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { filesReadNotification } from '../../../server/src/protocol/messages/findings.ts';
 import {
   storedPanelStateShape,
   type StoredPanelState,
@@ -25,7 +24,6 @@ import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { PanelController } from './panelController.ts';
 import { isRoutewrightDocument } from '../editor/selector.ts';
-import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
 import { Timer } from '../editor/timer.ts';
 import { readStored } from '../webview/storedState.ts';
 
@@ -79,8 +77,12 @@ export class WeekPanel extends Disposable {
         if (this.open && isRoutewrightDocument(document))
           this.refresh.start(0, () => this.open?.controller.refresh());
       }),
-      takeNotification(client, filesReadNotification, () => this.open?.controller.refreshAfterReading()),
     );
+  }
+
+  /** The server has read the files again: one of them may have changed on the disk. */
+  refreshAfterReading(): void {
+    this.open?.controller.refreshAfterReading();
   }
 
   /** Opens the panel at the view that it showed last, the week at first. */

@@ -1,4 +1,5 @@
 import assert from 'node:assert/strict';
+import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, describe, it } from 'mocha';
 import type { Locator } from 'playwright-core';
@@ -24,6 +25,17 @@ describe('Tonight, in the side bar', () => {
     await rows().filter({ hasText: / min/ }).first().waitFor({ timeout: WAIT });
     await rows().filter({ hasText: 'Why' }).first().waitFor();
     await screenshot(page, join(ROOT, 'tests/output/tonight-side-bar.png'));
+  });
+
+  it('follows a file that another program changes', async () => {
+    const week = join(sample.folder, 'lanternfall.week.yaml');
+    const before = await readFile(week, 'utf8');
+    await writeFile(week, before.replace(/^days: .*/m, 'days: { mon: 0 }'));
+    const nothing = rows().filter({ hasText: 'Nothing to practise' });
+    await nothing.waitFor({ timeout: WAIT });
+    await writeFile(week, before);
+    await nothing.waitFor({ state: 'hidden', timeout: WAIT });
+    await rows().filter({ hasText: / min/ }).first().waitFor();
   });
 
   it('starts a block from its row', async () => {

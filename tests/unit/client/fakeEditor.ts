@@ -63,9 +63,28 @@ class Range {
 }
 
 class EventEmitter {
-  readonly event = () => new Disposable(() => undefined);
-  fire(): void {}
-  dispose(): void {}
+  private readonly listeners = new Set<(value: unknown) => void>();
+  readonly event = (tell: (value: unknown) => void) => {
+    this.listeners.add(tell);
+    return new Disposable(() => this.listeners.delete(tell));
+  };
+  fire(value: unknown): void {
+    for (const tell of this.listeners) tell(value);
+  }
+  dispose(): void {
+    this.listeners.clear();
+  }
+}
+
+/** A row of a tree. */
+export class TreeItem {
+  readonly label: string;
+  description = '';
+  command: { readonly command: string; readonly arguments: readonly unknown[] } | undefined;
+
+  constructor(label: string) {
+    this.label = label;
+  }
 }
 
 class WorkspaceEdit {
@@ -108,6 +127,12 @@ export const window = {
   visibleTextEditors: [],
   tabGroups: { all: [] },
   onDidChangeActiveTextEditor: () => new Disposable(() => undefined),
+  createTreeView: () => ({
+    visible: true,
+    description: '',
+    onDidChangeVisibility: () => new Disposable(() => undefined),
+    dispose: () => undefined,
+  }),
   registerWebviewPanelSerializer: () => new Disposable(() => undefined),
   showInformationMessage: message('showInformationMessage'),
   showWarningMessage: message('showWarningMessage'),

@@ -1,0 +1,88 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import type { RouteChoice } from '../../../client/src/routes/routeChoice.ts';
+import { harborRoute, openEditor, uriOf } from '../lsp/editor.ts';
+import * as editor from './fakeEditor.ts';
+import { clientOf, nothingSeen } from './standInEditor.ts';
+
+vi.mock('vscode', () => editor);
+const { TonightTree } = await import('../../../client/src/panel/tonightTree.ts');
+
+const route = uriOf('a.route.yaml');
+const files = {
+  'a.route.yaml': harborRoute,
+  'a.week.yaml': 'route: a.route.yaml\ndays: { mon: 60, tue: 60 }\n',
+};
+
+/** The view on a server in memory. @param known the route that a view without a question takes */
+async function treeOf(known: string | undefined, fails: Readonly<Record<string, string>> = {}) {
+  const server = await openEditor(files, { today: '2026-11-16' });
+  const routes = { known: () => Promise.resolve(known) } as unknown as RouteChoice;
+  return new TonightTree(clientOf(server, nothingSeen, fails), routes);
+}
+
+describe('Tonight, in the side bar', () => {
+  let folder: string;
+  const write = (...names: string[]): void =>
+    names.forEach((name) => writeFileSync(join(folder, name), 'game: Harbor\n'));
+  const words = async (tree: Awaited<ReturnType<typeof treeOf>>): Promise<string[]> =>
+    (await tree.getChildren()).map(({ label, text }) => (text === '' ? label : `${label}: ${text}`));
+
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'routewright-tonight-'));
+    editor.workspace.workspaceFolders = [{ uri: editor.Uri.file(folder) }];
+  });
+  afterEach(() => rmSync(folder, { recursive: true }));
+
+  it('lists the blocks of the day, each with the technique that its button starts', async () => {
+    const [first] = await (await treeOf(route)).getChildren();
+    expect(first).toMatchObject({ label: 'lamp-hop', block: { uri: route, technique: 'lamp-hop' } });
+    expect(first!.text).toMatch(/ min/);
+  });
+
+  it('is empty, so that its welcome offers a first route, only where there is none', async () => {
+    expect(await words(await treeOf(undefined))).toEqual([]);
+  });
+
+  it('asks which of several routes it is about; a click opens one', async () => {
+    write('a.route.yaml', 'b.route.yaml');
+    const tree = await treeOf(undefined);
+    expect(await words(tree)).toEqual([
+      'Which route?: Open one of them to see what to practise today.',
+      'a.route.yaml',
+      'b.route.yaml',
+    ]);
+    const rows = await tree.getChildren();
+    const { command } = tree.getTreeItem(rows[2]!) as unknown as editor.TreeItem;
+    expect(command?.command).toBe('vscode.open');
+    expect(String(command?.arguments[0])).toBe(editor.Uri.file(join(folder, 'b.route.yaml')).toString());
+  });
+
+  it('says so where the request failed, and why', async () => {
+    expect(await words(await treeOf(route, { 'routewright/tonight': 'out of order' }))).toEqual([
+      'No answer: That did not work: out of order',
+    ]);
+  });
+
+  it('says why where the server has no answer', async () => {
+    expect(await words(await treeOf(uriOf('notes.txt')))).toEqual([
+      'No answer: This file is no route, practice, runs or week file. Open one of these and ask again.',
+    ]);
+  });
+
+  it('is asked for again once the server has read the files anew', async () => {
+    vi.useFakeTimers();
+    try {
+      const tree = await treeOf(route);
+      let asked = 0;
+      tree.onDidChangeTreeData(() => (asked += 1));
+      for (let i = 0; i < 3; i++) tree.refreshAfterReading();
+      vi.runAllTimers();
+      expect(asked).toBe(1);
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+});
