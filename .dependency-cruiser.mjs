@@ -96,7 +96,7 @@ export const rooms = [
     room: 'server/src/rules',
     only: ['text', 'incremental', 'model', 'files', 'workspace', 'queries', 'rules'],
   },
-  { room: 'server/src/reports', packages: ['ical-generator', 'string-width', '@types/sarif'] },
+  { room: 'server/src/reports', packages: ['ical-generator', '@types/sarif'] },
   { room: 'server/src/logging', packages: ['vscode-uri'] },
   { room: 'server/src/logging/waitingEntries.ts', node: true },
   // The two faces: the editor and the command line.

@@ -12,7 +12,7 @@ export interface StandingReport {
 }
 
 /** Where a technique stands, as a word of the protocol. */
-export const standingKindShape: Shape<StandingKind> = oneOf(
+const standingKindShape: Shape<StandingKind> = oneOf(
   'left-out',
   'waiting',
   'again',

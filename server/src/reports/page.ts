@@ -1,9 +1,6 @@
-import stringWidth from 'string-width';
-import { escapeMarkdown } from '../safeText/markdown.ts';
-
 /**
- * A page of words and numbers, described once and shown in two ways: as text that fits a terminal, and as Markdown for
- * an editor. It says what belongs into which column and what may be left out first; it measures nothing. Its texts may
+ * A page of words and numbers, described once and shown in two ways: as text that fits a terminal, and as parts of the
+ * panel. It says what belongs into which column and what may be left out first; it measures nothing. Its texts may
  * come from files; both ways make them safe for their destination.
  */
 export interface Page {
@@ -47,7 +44,7 @@ export type PageCell = string | RangePicture;
 
 /**
  * A range as a small bar with a mark in it; all of a column are on one scale, which begins at zero or below. It repeats
- * numbers that are written elsewhere, so Markdown leaves its column out.
+ * numbers that are written elsewhere, so the panel leaves its column out.
  */
 export interface RangePicture {
   readonly low: number;
@@ -69,7 +66,7 @@ export interface PlacesPart {
   }[];
 }
 
-/** Amounts as bars, one row each, on one scale. The words beside each say the amount, so Markdown leaves it out. */
+/** Amounts as bars, one row each, on one scale. The words beside each say the amount, so the panel leaves it out. */
 export interface BarsPart {
   readonly kind: 'bars';
   readonly rows: readonly {
@@ -86,7 +83,7 @@ export interface BarPiece {
   readonly fill: 'full' | 'light' | 'empty';
 }
 
-/** Shares over time as a small line of bars, with what is expected after a mark. Markdown leaves it out. */
+/** Shares over time as a small line of bars, with what is expected after a mark. The panel leaves it out. */
 export interface CurvePart {
   readonly kind: 'curve';
   readonly from: string;
@@ -112,61 +109,6 @@ export function tableOf(
     align: align[i] === 'l' ? ('left' as const) : ('right' as const),
   }));
   return { kind: 'table', columns, rows };
-}
-
-/** A page as Markdown, its tables aligned so that they read as they are written, too. */
-export function pageMarkdown({ title, parts }: Page): string {
-  const blocks = parts.map(partMarkdown).filter((block) => block !== '');
-  const head = title === undefined ? [] : [`# ${escapeMarkdown(title)}`];
-  return `${[...head, ...blocks].join('\n\n')}\n`;
-}
-
-function partMarkdown(part: PagePart): string {
-  switch (part.kind) {
-    case 'heading':
-      return `## ${escapeMarkdown(part.text)}`;
-    case 'prose':
-      return escapeMarkdown(part.text);
-    case 'list':
-      return part.items
-        .map(({ name, text }) =>
-          name === undefined
-            ? `- ${escapeMarkdown(text)}`
-            : `- ${escapeMarkdown(name)}: ${escapeMarkdown(text)}`,
-        )
-        .join('\n');
-    case 'facts':
-      return part.rows.map(([name, said]) => `- ${escapeMarkdown(name)}: ${escapeMarkdown(said)}`).join('\n');
-    case 'table':
-      return markdownTable(part);
-    case 'places':
-      return part.places
-        .map(({ place, text }) => `- ${escapeMarkdown(place)}: ${escapeMarkdown(text)}`)
-        .join('\n');
-    case 'bars':
-    case 'curve':
-      return '';
-  }
-}
-
-function markdownTable(table: TablePart): string {
-  const { columns, rows } = withoutPictures(table);
-  const cells = [columns.map(({ title }) => title), ...rows].map((row) => row.map(escapeMarkdown));
-  const widths = columns.map((_, i) =>
-    cells.reduce((most, row) => Math.max(most, stringWidth(row[i] ?? '')), 3),
-  );
-  const line = (row: readonly string[]): string =>
-    `| ${columns
-      .map(({ align }, i) => {
-        const cell = row[i] ?? '';
-        const gap = ' '.repeat(widths[i]! - stringWidth(cell));
-        return align === 'left' ? cell + gap : gap + cell;
-      })
-      .join(' | ')} |`;
-  const rule = `| ${columns
-    .map(({ align }, i) => (align === 'left' ? '-'.repeat(widths[i]!) : `${'-'.repeat(widths[i]! - 1)}:`))
-    .join(' | ')} |`;
-  return [line(cells[0]!), rule, ...cells.slice(1).map(line)].join('\n');
 }
 
 /** The columns that hold words and numbers only. */

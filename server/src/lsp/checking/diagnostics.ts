@@ -7,7 +7,7 @@ import type { OpenDocuments } from '../documents/openDocuments.ts';
 import type { PositionConverter } from '../documents/positionConverter.ts';
 
 /** The name that an editor shows as the source of a finding. */
-export const diagnosticSource = 'routewright';
+const diagnosticSource = 'routewright';
 
 /** More findings in one file help nobody and slow the editor down. */
 const maxDiagnostics = 500;

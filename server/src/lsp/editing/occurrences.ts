@@ -80,7 +80,7 @@ export function projectsFor(workspace: Workspace, file: ProjectFile): readonly P
  * The files in which a symbol of a file has the same meaning. Routes that extend each other share their techniques and
  * the practice of them; segments, uses and items belong to the route that writes them and to its own logs.
  */
-export function filesSharingSymbol(
+function filesSharingSymbol(
   workspace: Workspace,
   file: ProjectFile,
   { entityKind }: Pick<RouteSymbol, 'entityKind'>,

@@ -66,7 +66,7 @@ export async function practiceOffer(
 
 function offeredTechnique(
   { id, name, practice }: Technique,
-  { standing: { kind, tried }, practiceNow }: Assessment,
+  { standing: { kind }, practiceNow }: Assessment,
   minutes: number,
 ): OfferedTechnique {
   return {
@@ -76,7 +76,6 @@ function offeredTechnique(
     from: sanitizeForTerminal(practice.from ?? ''),
     cycle: practice.attempt + practice.reload,
     usual: formatPercent(practiceNow.mean),
-    tried,
     ...standingFieldsOf(kind),
   };
 }

@@ -5,7 +5,6 @@ import { refusalShape } from '../refusal.ts';
 import { listOf, numberShape, oneOf, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 
 const listFilesParams = record({ folder: textShape });
-export type ListFilesParams = ShapeType<typeof listFilesParams>;
 const listFilesResult = listOf(textShape);
 export type ListFilesResult = ShapeType<typeof listFilesResult>;
 /** Server → client: the files below a folder that have one of the four endings, as URIs. */
@@ -17,15 +16,13 @@ export const listFilesRequest = request('routewright/listFiles', {
 const fileParams = record({ uri: textShape });
 const optionalText = orNull(fileTextShape);
 
-const readFileParams = record({ uri: textShape, most: numberShape });
 /** `most`: larger files are not read, in bytes. */
-export type ReadFileParams = ShapeType<typeof readFileParams>;
+const readFileParams = record({ uri: textShape, most: numberShape });
+/** Why a file was not read; `detail` is its size in bytes, what it is, or the editor's reason. */
 const unreadFile = record({
   why: oneOf('too-large', 'no-file', 'link', 'not-text', 'refused'),
   detail: textShape,
 });
-/** Why a file was not read; `detail` is its size in bytes, what it is, or the editor's reason. */
-export type UnreadFile = ShapeType<typeof unreadFile>;
 const readFileResult = orNull(unionOf(fileTextShape, unreadFile));
 export type ReadFileResult = ShapeType<typeof readFileResult>;
 /** Server → client: a file's text, or why it is not read; null where there is no such file. */
@@ -48,18 +45,14 @@ export const readRevisionRequest = request('routewright/readRevision', {
 });
 
 const writeJournalParams = record({ uri: textShape, text: fileTextShape });
-export type WriteJournalParams = ShapeType<typeof writeJournalParams>;
-const writeJournalResult = orNull(textShape);
 /** Why the journal was not kept; null where it was. */
-export type WriteJournalResult = ShapeType<typeof writeJournalResult>;
+const writeJournalResult = orNull(textShape);
 /** Server → client, where there is no disk: keeps the journal of a file. */
 export const writeJournalRequest = request('routewright/writeJournal', {
   params: writeJournalParams,
   result: writeJournalResult,
 });
 
-export type ReadJournalParams = ShapeType<typeof fileParams>;
-export type ReadJournalResult = ShapeType<typeof optionalText>;
 /** Server → client, where there is no disk: the stored journal of a file; null where there is none. */
 export const readJournalRequest = request('routewright/readJournal', {
   params: fileParams,

@@ -25,7 +25,6 @@ const workingOnParams = record({
   /** The file that the server works on until the next of these messages; null where it works on none. */
   uri: orNull(textShape),
 });
-export type WorkingOnParams = ShapeType<typeof workingOnParams>;
 /** Server → client: the server begins to work on a file; until it is done it may hang. */
 export const workingOnNotification = notification('routewright/workingOn', workingOnParams);
 

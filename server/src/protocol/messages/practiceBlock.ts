@@ -91,7 +91,6 @@ export const practiceEndRequest = request('routewright/practiceEnd', {
 });
 
 const practiceChangedParams = record({ uri: textShape });
-export type PracticeChangedParams = ShapeType<typeof practiceChangedParams>;
 /** Server → client: another program has written to the journal of a practice file. */
 export const practiceChangedNotification = notification('routewright/practiceChanged', practiceChangedParams);
 

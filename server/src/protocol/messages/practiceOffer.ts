@@ -39,8 +39,6 @@ const offeredTechnique = record({
   cycle: numberShape,
   /** The landing rate in practice to expect today: `41 %`. */
   usual: textShape,
-  /** Whether it is tried in runs today. */
-  tried: booleanShape,
   ...standingFields,
 });
 export type OfferedTechnique = ShapeType<typeof offeredTechnique>;

@@ -45,7 +45,6 @@ const rankLine = record({
 export type RankLine = ShapeType<typeof rankLine>;
 
 const skippedLine = record({ ...techniqueLine, reason: textShape });
-export type SkippedLine = ShapeType<typeof skippedLine>;
 
 const rankResult = record({
   /**

@@ -1,5 +1,5 @@
 import { notification } from './message.ts';
-import { opaque, record, textShape, type ShapeType } from '../shape.ts';
+import { opaque, record, textShape } from '../shape.ts';
 
 /** Sent by the client with `initialize`. */
 export interface InitializationOptions {
@@ -20,12 +20,10 @@ export interface InitializationOptions {
 }
 
 const todayParams = record({ today: textShape });
-export type TodayParams = ShapeType<typeof todayParams>;
 /** Client → server: the date or the hour has changed. */
 export const todayNotification = notification('routewright/today', todayParams);
 
 // People write these settings by hand: the server ignores each entry that is not valid, and keeps the others.
 const rulesParams = record({ rules: opaque<Readonly<Record<string, string>>>() });
-export type RulesParams = ShapeType<typeof rulesParams>;
 /** Client → server: the severities that the person has set, by a finding's code. */
 export const rulesNotification = notification('routewright/rules', rulesParams);

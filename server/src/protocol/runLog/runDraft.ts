@@ -5,7 +5,6 @@ import { endingShape } from './writtenRun.ts';
 
 /** The ways in which a run can end. */
 export const outcomeShape = oneOf('finished', 'reset', 'miss', 'death');
-export type RunOutcome = ShapeType<typeof outcomeShape>;
 
 export const runDraftShape = record({
   version: oneOf(runLogVersion),

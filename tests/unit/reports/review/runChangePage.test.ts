@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import type { StandingKind } from '../../../../server/src/model/core/types.ts';
 import { reviewWeek } from '../../../../server/src/model/review/reviewWeek.ts';
-import { pageMarkdown } from '../../../../server/src/reports/page.ts';
+import { panelParts } from '../../../../server/src/reports/panel/panelParts.ts';
 import { reviewReport, type ReviewReport } from '../../../../server/src/reports/review/reviewReport.ts';
 import { runChangePage } from '../../../../server/src/reports/review/runChangePage.ts';
 import { plainOptions, route, runTries, segment, technique, use } from '../../../helpers/invented.ts';
+import { viewMarkdown } from '../../../helpers/viewMarkdown.ts';
 
 const names = new Map([
   ['gate-roll', 'Gate roll'],
@@ -25,8 +26,11 @@ function review(last?: readonly [landed: number, tries: number]): ReviewReport {
   return reviewReport(reviewWeek(input), { names, difficulties: new Map() });
 }
 
-const page = (before: ReviewReport, after: ReviewReport): string =>
-  pageMarkdown(runChangePage(before, after, names, 'After the run'));
+/** The parts of the page as the panel copies them. */
+function page(before: ReviewReport, after: ReviewReport): string {
+  const { parts } = runChangePage(before, after, names, 'After the run');
+  return viewMarkdown({ review: { summary: '', rows: [], parts: panelParts(parts) } });
+}
 
 describe('the page after a run', () => {
   test('says which technique stands elsewhere, from where to where, and why', () => {

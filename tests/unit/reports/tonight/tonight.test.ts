@@ -4,12 +4,12 @@ import type { NothingToPractise } from '../../../../server/src/model/tonight/why
 import { tonightView } from '../../../../server/src/reports/panel/tonightView.ts';
 import { pageText } from '../../../../server/src/cli/terminal/layout/pageText.ts';
 import { screenOf } from '../../../../server/src/cli/terminal/layout/screen.ts';
-import { pageMarkdown } from '../../../../server/src/reports/page.ts';
 import { tonightJson } from '../../../../server/src/reports/tonight/tonightJson.ts';
 import { tonightPage } from '../../../../server/src/reports/tonight/tonightPage.ts';
 import { tonightReport } from '../../../../server/src/reports/tonight/tonightReport.ts';
 import { tonightText } from '../../../../server/src/reports/tonight/tonightText.ts';
 import { standing } from '../../../helpers/standings.ts';
+import { viewMarkdown } from '../../../helpers/viewMarkdown.ts';
 
 /** 2026-11-09 as a day number, a Monday: `date -d 2026-11-09 +%s` gives 1794182400. */
 const monday = 1794182400 / 86400;
@@ -232,6 +232,17 @@ describe('tonight as data', () => {
 });
 
 describe('names of a shared route', () => {
+  const emptyWeek = {
+    summary: '',
+    set: [],
+    days: [],
+    longest: 0,
+    forecast: [],
+    ticks: [],
+    gainTicks: [],
+    facts: [],
+    notes: [],
+  };
   const hostile = '<img src=x onerror=alert(1)> *x*\u001b[31m';
   const text = tonightText(evening, {
     names: new Map([['vault', hostile]]),
@@ -242,7 +253,9 @@ describe('names of a shared route', () => {
   it('are text for a terminal, in Markdown and in the panel', () => {
     const page = tonightPage(text, { title: 'L', basis: 'Basis.' });
     expect(pageText(page, screenOf({ isTTY: false }, {}))).not.toContain('\u001b');
-    expect(pageMarkdown(page)).not.toMatch(/(?<!\\)<img/);
-    expect(JSON.stringify(tonightView(text))).not.toContain('\\u001b');
+    const tonight = tonightView(text);
+    const week = { ...emptyWeek, tonight };
+    expect(viewMarkdown({ week })).not.toMatch(/(?<!\\)<img/);
+    expect(JSON.stringify(tonight)).not.toContain('\\u001b');
   });
 });
