@@ -127,7 +127,10 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
 /** The routes to choose from. Where there is none, there is no row either: the view then shows its welcome. */
 function routeRows(routes: readonly Uri[]): TonightRow[] {
   if (routes.length === 0) return [];
-  const ask = { label: l10n.t('Which route?'), text: l10n.t('Open one of them to see what to practise today.') };
+  const ask = {
+    label: l10n.t('Which route?'),
+    text: l10n.t('Open one of them to see what to practise today.'),
+  };
   return [ask, ...routes.map((route) => ({ label: fileNameOf(route), text: folderOf(route), route }))];
 }
 

@@ -80,7 +80,7 @@ export async function pickTechnique(
   return chosen?.offered;
 }
 
-/** Makes sure that a log exists before anything is written to it. */
+/** Makes sure that a log exists before attempts are written to it one by one. */
 export async function ensureLogFile({ begin }: LogFile): Promise<void> {
   if (begin) await createMissingFile(begin);
 }

@@ -14,6 +14,7 @@ import {
   logRunRequest,
   runFormRequest,
   type LogEntryResult,
+  type RunFormResult,
 } from '../../../server/src/protocol/messages/logEntry.ts';
 import {
   runPageMessageShape,
@@ -21,25 +22,30 @@ import {
   type RunEditorMessage,
   type RunPageMessage,
 } from '../../../server/src/protocol/runLog/pageMessages.ts';
-import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import type { LogFile } from '../../../server/src/protocol/messages/practiceOffer.ts';
+import { isRefusal, type Refusal } from '../../../server/src/protocol/refusal.ts';
 import { showInformation } from '../editor/messages.ts';
 import { failureSentence, reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 import { showInPanel } from '../editor/showInPanel.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { showPage } from '../webview/showPage.ts';
 import { readStored } from '../webview/storedState.ts';
-import { ensureLogFile } from './offer.ts';
 import { RunDrafts } from './runDrafts.ts';
 import { runPage } from './runPage.ts';
+import { logWholeEntry } from './wholeEntry.ts';
 
 const viewType = 'routewright.run';
+
+type Form = Exclude<RunFormResult, Refusal>;
 
 interface OpenPage {
   readonly panel: WebviewPanel;
   /** The file that the page was opened for. */
   readonly uri: string;
+  /** The server's answer that the page was opened with; undefined once it was shown: a page that is loaded again asks anew. */
+  answer: Form | undefined;
   /** The log that the run goes into; undefined until the server has said which one it is. */
-  log: string | undefined;
+  log: LogFile | undefined;
   /** Whether a run is being written: another press of the button must not write it twice. */
   writing: boolean;
 }
@@ -87,16 +93,16 @@ export class RunPanel extends Disposable {
       await showRefusal(answer);
       return;
     }
-    if (this.open?.log === answer.form.uri) {
+    if (this.open?.log?.uri === answer.form.uri) {
       this.open.panel.reveal(undefined, false);
       return;
     }
-    this.adopt(window.createWebviewPanel(viewType, l10n.t('Log Run'), ViewColumn.Beside, {}), uri);
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Log Run'), ViewColumn.Beside, {}), uri, answer);
   }
 
-  private adopt(panel: WebviewPanel, uri: string): void {
+  private adopt(panel: WebviewPanel, uri: string, answer?: Form): void {
     this.open?.panel.dispose();
-    const page: OpenPage = { panel, uri, log: undefined, writing: false };
+    const page: OpenPage = { panel, uri, answer, log: undefined, writing: false };
     this.open = page;
     showPage(panel, this.extension, runPage, runPageMessageShape, (message) => {
       void this.handleMessage(page, message).catch((error: unknown) => this.failed(page, error));
@@ -112,28 +118,28 @@ export class RunPanel extends Disposable {
     if (log === undefined) return;
     switch (message.type) {
       case 'draft':
-        return this.drafts.keep(log, message.draft);
-      case 'run': {
-        const params = { uri: log, ...message.run, dry: false };
-        return this.write(page, log, 'after', () => this.client.sendRequest(logRunRequest, params));
-      }
-      case 'evening': {
-        const params = { uri: log, ...message.evening };
-        return this.write(page, log, 'review', () => this.client.sendRequest(logEveningRequest, params));
-      }
+        return this.drafts.keep(log.uri, message.draft);
+      case 'run':
+        return this.write(page, log, 'after', (uri) =>
+          this.client.sendRequest(logRunRequest, { uri, ...message.run }),
+        );
+      case 'evening':
+        return this.write(page, log, 'review', (uri) =>
+          this.client.sendRequest(logEveningRequest, { uri, ...message.evening }),
+        );
     }
   }
 
   private async fill(page: OpenPage): Promise<void> {
-    const answer = await this.client.sendRequest(runFormRequest, { uri: page.uri });
+    const answer = page.answer ?? (await this.client.sendRequest(runFormRequest, { uri: page.uri }));
+    page.answer = undefined;
     if (isRefusal(answer)) {
       page.panel.dispose();
       await showRefusal(answer);
       return;
     }
     const { form, runs } = answer;
-    await ensureLogFile(runs);
-    page.log = form.uri;
+    page.log = runs;
     page.panel.title = l10n.t('Log Run: {0}', form.route);
     await this.post(page, { type: 'show', file: page.uri, form, draft: this.drafts.of(form.uri) });
   }
@@ -141,22 +147,27 @@ export class RunPanel extends Disposable {
   /** Writes a run by a request; then closes the page and shows what the run changed. */
   private async write(
     page: OpenPage,
-    log: string,
+    log: LogFile,
     view: 'after' | 'review',
-    ask: () => Promise<LogEntryResult>,
+    ask: (uri: string) => Promise<LogEntryResult>,
   ): Promise<void> {
     if (page.writing) return;
     page.writing = true;
     try {
-      const result = await ask();
+      const result = await logWholeEntry(log, page.uri, ask);
       if (isRefusal(result)) {
         await this.post(page, { type: 'refused', text: result.message });
         return;
       }
-      await this.drafts.keep(log, null);
+      await this.drafts.keep(log.uri, null);
       page.panel.dispose();
       void showInformation(result.said);
-      await showInPanel({ uri: log, view, technique: null, ...(result.id !== null && { run: result.id }) });
+      await showInPanel({
+        uri: log.uri,
+        view,
+        technique: null,
+        ...(result.id !== null && { run: result.id }),
+      });
     } finally {
       page.writing = false;
     }

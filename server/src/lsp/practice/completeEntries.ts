@@ -12,11 +12,12 @@ import type {
   LogEveningParams,
   LogRunParams,
 } from '../../protocol/messages/logEntry.ts';
+import { isRefusal } from '../../protocol/refusal.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
-import { normalUri } from '../documents/uris.ts';
 import { techniqueOf } from '../requests/resolveProject.ts';
 import { describeOutcome } from './blocks.ts';
+import { entryLogOf, type EntryLog } from './logFile.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
@@ -26,16 +27,17 @@ export async function logBlock(
   logs: PracticeLogs,
   params: LogBlockParams,
 ): Promise<LogEntryResult> {
-  const project = services.workspace.projectOf(normalUri(params.uri));
-  if (!project) return { message: 'The practice file belongs to no route that is open.' };
+  const log = await entryLogOf(services, 'practice', params.uri);
+  if (isRefusal(log)) return log;
+  const { project } = log;
   const named = techniqueOf(project, params.technique);
-  if ('message' in named) return named;
+  if (isRefusal(named)) return named;
   const numbers = readBlockForm(params);
   if ('problem' in numbers) return { message: numbers.problem };
   if (params.dry) return { id: null, said: '' };
   const { attempt, reload } = named.definition.practice;
   const entry = blockEntry(named.id, numbers, attempt + reload);
-  return logCompleteEntry(logs, project, params.uri, 'block', entry, {
+  return logCompleteEntry(logs, log, 'block', entry, {
     secondsAgo: entry.minutes * 60,
   });
 }
@@ -46,16 +48,15 @@ export async function logRun(
   logs: PracticeLogs,
   params: LogRunParams,
 ): Promise<LogEntryResult> {
-  const project = services.workspace.projectOf(normalUri(params.uri));
-  if (!project) return { message: 'The runs file belongs to no route that is open.' };
-  const run = readRunForm(project, params);
+  const log = await entryLogOf(services, 'runs', params.uri);
+  if (isRefusal(log)) return log;
+  const run = readRunForm(log.project, params);
   if ('problem' in run) return { message: run.problem };
   const start = params.start.trim();
   if (start !== '' && parseMoment(start)?.minute === undefined)
     return { message: `A run begins at a date and a time such as 2026-10-04T16:34, not ${start}.` };
-  if (params.dry) return { id: null, said: '' };
   const begins = start === '' ? { secondsAgo: run.seconds } : { local: start };
-  return logCompleteEntry(logs, project, params.uri, 'run', run.entry, begins);
+  return logCompleteEntry(logs, log, 'run', run.entry, begins);
 }
 
 /** Logs an evening of runs in short; or says which part of the input is wrong. */
@@ -64,11 +65,11 @@ export async function logEvening(
   logs: PracticeLogs,
   params: LogEveningParams,
 ): Promise<LogEntryResult> {
-  const project = services.workspace.projectOf(normalUri(params.uri));
-  if (!project) return { message: 'The runs file belongs to no route that is open.' };
-  const evening = readEvening(params, logVocabularyOf(project));
+  const log = await entryLogOf(services, 'runs', params.uri);
+  if (isRefusal(log)) return log;
+  const evening = readEvening(params, logVocabularyOf(log.project));
   if ('problem' in evening) return { message: evening.problem };
-  return logCompleteEntry(logs, project, params.uri, 'evening', evening.entry, { local: evening.date });
+  return logCompleteEntry(logs, log, 'evening', evening.entry, { local: evening.date });
 }
 
 function readBlockForm({ minutes, result }: LogBlockParams): BlockNumbers | WritingProblem {
@@ -95,15 +96,15 @@ function readRunForm(
 /** When an entry began: so many seconds ago, or at a date or a date and a time. */
 type Begin = { readonly secondsAgo: number } | { readonly local: string };
 
-/** Writes an entry into the journal and puts it into its file by an edit. */
+/** Writes an entry into the journal and puts it into its file by an edit; does neither where there is no file yet. */
 async function logCompleteEntry(
   logs: PracticeLogs,
-  project: Project,
-  uri: string,
+  { project, uri, begin }: EntryLog,
   kind: 'block' | 'run' | 'evening',
   written: LogEntry,
   begins: Begin,
 ): Promise<LogEntryResult> {
+  if (begin) return { begin };
   const log = await logs.log(uri);
   if (isFailure(log)) return { message: `Nothing was logged. The journal cannot be opened: ${log.reason}.` };
   const { journal } = log;

@@ -7,6 +7,6 @@ import type { Estimates } from '../estimates/estimates.ts';
  * The services that logging and practice use: the files, also those that are not open in the editor, and the estimates.
  */
 export interface PracticeServices extends FileServices, WorkspaceEditNeeds {
-  readonly sync: Pick<WorkspaceSync, 'ready'>;
+  readonly sync: Pick<WorkspaceSync, 'ready' | 'filesChanged'>;
   readonly estimates: Estimates;
 }

@@ -1,4 +1,5 @@
 /** Logging a whole block or a whole run. Each field holds the text as a person wrote it. */
+import { fileEditShape } from '../fileEdit.ts';
 import { request } from './message.ts';
 import { refusalShape } from '../refusal.ts';
 import { runFormShape } from '../runLog/runForm.ts';
@@ -9,12 +10,17 @@ import { logFileShape } from './practiceOffer.ts';
 const logEntryResult = unionOf(
   // `id` of the entry that was logged; null where nothing was written.
   record({ id: orNull(textShape), said: textShape }),
+  // The entry can be logged, but its log does not exist yet: to be created by this edit and then asked for by its URI.
+  record({ begin: fileEditShape }),
   refusalShape,
 );
 export type LogEntryResult = ShapeType<typeof logEntryResult>;
 
+/** The log that an entry goes into; where there is none yet, any file of the route. */
+const entryUri = { uri: textShape };
+
 const logBlockParams = record({
-  uri: textShape,
+  ...entryUri,
   technique: textShape,
   minutes: textShape,
   /** `12/20`, or a tape such as `lmmlll`; empty where nothing was counted. */
@@ -29,7 +35,7 @@ export const logBlockRequest = request('routewright/logBlock', {
   result: logEntryResult,
 });
 
-const logRunParams = record({ uri: textShape, ...writtenRunFields, dry: booleanShape });
+const logRunParams = record({ ...entryUri, ...writtenRunFields });
 export type LogRunParams = ShapeType<typeof logRunParams>;
 /** Client → server: logs a run. */
 export const logRunRequest = request('routewright/logRun', {
@@ -37,7 +43,7 @@ export const logRunRequest = request('routewright/logRun', {
   result: logEntryResult,
 });
 
-const logEveningParams = record({ uri: textShape, ...writtenEveningFields });
+const logEveningParams = record({ ...entryUri, ...writtenEveningFields });
 export type LogEveningParams = ShapeType<typeof logEveningParams>;
 /** Client → server: logs an evening of runs in short. */
 export const logEveningRequest = request('routewright/logEvening', {

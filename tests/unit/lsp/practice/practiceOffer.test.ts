@@ -195,7 +195,6 @@ describe('a run logged whole', () => {
     tried: [],
     ended: null,
     on: '',
-    dry: false,
   };
   const landedOnce = (use: string) => ({ use, landed: 1, tries: 1 });
   const missedOnce = (use: string) => ({ use, landed: 0, tries: 1 });

@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { logEvening } from '../../../../server/src/lsp/practice/completeEntries.ts';
+import { logEvening, logRun } from '../../../../server/src/lsp/practice/completeEntries.ts';
 import { runForm } from '../../../../server/src/lsp/practice/runForm.ts';
 import { runFormShape } from '../../../../server/src/protocol/runLog/runForm.ts';
 import { neverStopped } from '../editor.ts';
@@ -115,6 +115,33 @@ describe('an evening logged in short', () => {
     const params = { ...evening, uri: at.uri('a.runs.yaml'), date: 'soon', ended: [] };
     expect(await logEvening(sitting.services, sitting.logs, params)).toHaveProperty('message');
     expect(sitting.text('a.runs.yaml')).toBe('route: a.route.yaml\nruns: []\n');
+    sitting.end();
+  });
+});
+
+describe('an entry whose log does not exist yet', () => {
+  const run = { start: '', total: '3:30', times: [], tried: [], ended: null, on: '' };
+
+  it('is answered with the edit that begins the log, and logged once that is there', async () => {
+    const at = desk();
+    const sitting = await sitDown(at);
+    const answer = await logRun(sitting.services, sitting.logs, { ...run, uri: at.uri('a.route.yaml') });
+    if (!('begin' in answer)) throw new Error(JSON.stringify(answer));
+    expect(answer.begin).toMatchObject({ uri: at.uri('a.runs.yaml'), create: true });
+    expect(await sitting.services.workspace.read(at.uri('a.runs.yaml'))).toBeUndefined();
+    // The editor has created it, and nobody has told the server.
+    writeFileSync(join(at.folder, 'a.runs.yaml'), answer.begin.changes[0]!.newText);
+    const logged = await logRun(sitting.services, sitting.logs, { ...run, uri: answer.begin.uri });
+    expect(logged).toMatchObject({ id: expect.stringMatching(/^r-/) as string });
+    expect(sitting.text('a.runs.yaml')).toContain('total: 3:30');
+    sitting.end();
+  });
+
+  it('begins none where it is refused', async () => {
+    const at = desk();
+    const sitting = await sitDown(at);
+    const params = { ...run, total: 'soon', uri: at.uri('a.route.yaml') };
+    expect(await logRun(sitting.services, sitting.logs, params)).toHaveProperty('message');
     sitting.end();
   });
 });
