@@ -4,10 +4,16 @@ import {
   type Bindings,
   type PracticeAction,
 } from '../../server/src/protocol/practice/bindings.ts';
-import type { PracticeData, PracticePhase } from '../../server/src/protocol/practice/blockView.ts';
+import type { PracticeData } from '../../server/src/protocol/practice/blockView.ts';
+import {
+  isCounting,
+  isPossible,
+  isUnderWay,
+  type PracticePhase,
+} from '../../server/src/protocol/practice/phases.ts';
 import { formatPercent } from '../../server/src/text/format.ts';
 import { clockText, paceOf } from '../../server/src/protocol/practice/pace.ts';
-import type { PracticeEditorMessage } from '../../server/src/protocol/practice/pageMessages.ts';
+import { plainButtons, type PracticeEditorMessage } from '../../server/src/protocol/practice/pageMessages.ts';
 import { BindingList } from './bindingList.ts';
 import type { Host } from './host.ts';
 import { KeyboardInput } from './keyboardInput.ts';
@@ -21,19 +27,12 @@ const unansweredAfterMs = 3000;
 /** How many of the last attempts the tape shows. */
 const maxTapeShown = 60;
 
-const countingPhases: ReadonlySet<PracticePhase> = new Set(['block', 'up']);
-
 const buttonLabels: Readonly<Record<PracticeAction, string>> = {
   landed: 'Landed',
   missed: 'Missed',
   back: 'Take Back',
   end: 'End Block',
 };
-
-/** Whether an action does something in a phase: in a pause a block can be ended, and nothing counts. */
-function isPossible(action: PracticeAction, phase: PracticePhase): boolean {
-  return countingPhases.has(phase) || (action === 'end' && phase === 'paused');
-}
 
 /** The practice view: shows the block that the editor keeps, and sends the editor the actions of keys. */
 export class PracticeView {
@@ -71,19 +70,7 @@ export class PracticeView {
   start(): void {
     this.host.listen((message) => this.handleMessage(message));
     for (const action of practiceActions) onClick(`do-${action}`, () => this.act(action));
-    for (const type of [
-      'timeOnly',
-      'leaveOut',
-      'next',
-      'other',
-      'close',
-      'correct',
-      'keep',
-      'less',
-      'more',
-      'save',
-    ] as const)
-      onClick(type, () => this.host.send({ type }));
+    for (const type of plainButtons) onClick(type, () => this.host.send({ type }));
     onClick('pause', () => this.host.send({ type: this.data?.phase === 'paused' ? 'resume' : 'pause' }));
     onClick('large', () => this.host.send({ type: 'large', large: this.data?.large !== true }));
     elementById('counts').addEventListener('submit', (event) => {
@@ -136,7 +123,7 @@ export class PracticeView {
     elementById('practice').classList.toggle('in-large', data.large);
     elementById('large').setAttribute('aria-pressed', String(data.large));
     const over = phase === 'rest' || phase === 'rested';
-    const underWay = countingPhases.has(phase) || phase === 'ready' || phase === 'paused';
+    const underWay = isUnderWay(phase);
     setText('route', data.route);
     setText('name', data.name);
     setText('from', data.from === '' ? '' : `Start over at: ${data.from}`);
@@ -249,7 +236,7 @@ export class PracticeView {
 
   private drawFocus(): void {
     const has = document.hasFocus();
-    const matters = this.data !== undefined && countingPhases.has(this.data.phase);
+    const matters = this.data !== undefined && isCounting(this.data.phase);
     setText(
       'focus',
       has || !matters ? '' : 'Keys do not reach this view now. Click here to count by key again.',

@@ -20,6 +20,7 @@ import {
   type PracticeAction,
 } from '../../../server/src/protocol/practice/bindings.ts';
 import type { LoggedAttempt, PracticeData } from '../../../server/src/protocol/practice/blockView.ts';
+import { isOpen, isPossible } from '../../../server/src/protocol/practice/phases.ts';
 import {
   blockSummary,
   restMinutesAfter,
@@ -35,9 +36,6 @@ import {
   resumed,
   blockParams,
   advanceToTime,
-  canEnd,
-  isCounting,
-  isOpen,
   withMinutesAdded,
   runningBlockShape,
   type RunningBlock,
@@ -239,7 +237,7 @@ export class BlockController {
 
   private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
     const { block: kept } = this;
-    if (!kept || !(isCounting(kept.phase) || (action === 'end' && canEnd(kept.phase)))) {
+    if (!kept || !isPossible(action, kept.phase)) {
       answered(false);
       return;
     }
@@ -292,7 +290,7 @@ export class BlockController {
 
   private async endNow(): Promise<void> {
     const { block: kept } = this;
-    if (!kept || !canEnd(kept.phase)) return;
+    if (!kept || !isPossible('end', kept.phase)) return;
     const { pausedAt, ...going } = kept;
     // What ends in a pause has ended when the pause began.
     const over: RunningBlock = { ...going, ends: Math.min(kept.ends, pausedAt ?? Date.now()) };

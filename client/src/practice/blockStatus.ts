@@ -1,9 +1,9 @@
 import { Disposable, l10n } from 'vscode';
 import type { PracticeData } from '../../../server/src/protocol/practice/blockView.ts';
 import { clockText } from '../../../server/src/protocol/practice/pace.ts';
+import { isCounting } from '../../../server/src/protocol/practice/phases.ts';
 import { StatusBarEntry } from '../editor/messages.ts';
 import { Timer } from '../editor/timer.ts';
-import { isCounting } from './runningBlock.ts';
 
 /** The running block, as its view shows it, and whether the view is in front. */
 export interface ShownBlock {

@@ -16,6 +16,7 @@ import {
   defaultBindings,
   type Bindings,
 } from '../../../server/src/protocol/practice/bindings.ts';
+import { isOpen } from '../../../server/src/protocol/practice/phases.ts';
 import {
   practiceViewMessageShape,
   type PracticeEditorMessage,
@@ -28,7 +29,6 @@ import { saveDocument } from './practiceEditor.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { BlockStatus } from './blockStatus.ts';
-import { isOpen } from './runningBlock.ts';
 import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
 import { showInformation } from '../editor/messages.ts';
 import { failureSentence, showFailure } from '../editor/notices.ts';

@@ -1,7 +1,7 @@
 import type { BlockParams } from '../../../server/src/protocol/messages/practiceBlock.ts';
 import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { practiceVersion } from '../../../server/src/protocol/practice/bindings.ts';
-import { phaseShape, type PracticePhase } from '../../../server/src/protocol/practice/blockView.ts';
+import { phaseShape } from '../../../server/src/protocol/practice/phases.ts';
 import {
   booleanShape,
   numberShape,
@@ -88,21 +88,6 @@ export function newRunningBlock(
     timeUp: false,
     usual,
   };
-}
-
-/** Whether attempts count now. */
-export function isCounting(phase: PracticePhase): boolean {
-  return phase === 'block' || phase === 'up';
-}
-
-/** Whether the person can end the block now. */
-export function canEnd(phase: PracticePhase): boolean {
-  return isCounting(phase) || phase === 'paused';
-}
-
-/** Whether the block has not been written to the log yet. */
-export function isOpen(phase: PracticePhase): boolean {
-  return isCounting(phase) || phase === 'count' || phase === 'ready' || phase === 'paused';
 }
 
 /** Longest pause, in milliseconds: after it the block is over, as it was when the pause began. */

@@ -10,6 +10,7 @@ import {
   type ShapeType,
 } from '../shape.ts';
 import { bindingsShape, practiceVersion } from './bindings.ts';
+import { phaseShape } from './phases.ts';
 
 /** One try of a block that counts, as it was logged. */
 export const attemptShape = record({
@@ -20,13 +21,6 @@ export const attemptShape = record({
 export type LoggedAttempt = ShapeType<typeof attemptShape>;
 
 const planned = record({ technique: textShape, name: textShape, minutes: numberShape, from: textShape });
-/**
- * `ready`: it begins in a moment. `paused`: nothing counts, and its time stands still. `block`: the block runs. `up`: its time is up, the attempt under way still counts. `count`: it has ended and no
- * attempt was counted by key. `rest`: it is logged, and the rest runs. `rested`: the rest has ended too.
- */
-export const phaseShape = oneOf('ready', 'block', 'paused', 'up', 'count', 'rest', 'rested');
-export type PracticePhase = ShapeType<typeof phaseShape>;
-
 export const practiceDataShape = record({
   version: oneOf(practiceVersion),
   phase: phaseShape,
