@@ -33,7 +33,7 @@ describe('A comparison, in the panel', () => {
     await runCommand(page, 'Routewright: Preview Week');
     const frame = await panelFrame(page);
     await frame.getByRole('tab', { name: 'Compare' }).click();
-    await frame.getByRole('button', { name: 'Compare with Another…' }).click();
+    await frame.getByRole('button', { name: 'Compare with Another Route…' }).click();
     await pickRows(page).filter({ hasText: 'shorter.route.yaml' }).click();
     await frame
       .locator('.compare-view > .summary')

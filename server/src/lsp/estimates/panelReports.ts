@@ -15,6 +15,8 @@ import {
 } from '../../model/week/planWeek.ts';
 import { tonightOfInSteps, type Tonight } from '../../model/tonight/tonight.ts';
 import type { TonightInput } from '../../model/tonight/tonightInput.ts';
+import type { RouteRevision } from '../../protocol/routeRevision.ts';
+import { compareInSteps, type Comparison, type ComparisonInput } from '../../reports/compare/comparison.ts';
 import type { OddsReport } from '../../reports/odds/oddsReport.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { ModelInput } from '../../queries/modelInput.ts';
@@ -33,7 +35,7 @@ import type { RouteStore, RouteStores } from './routeStore.ts';
 
 /** The kinds of report that the panel shows. */
 export type ReportKind =
-  'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review' | 'after';
+  'week' | 'gap' | 'tonight' | 'ranking' | 'preference' | 'curve' | 'odds' | 'review' | 'after' | 'compare';
 
 /** The reviews without one run and with it, and what was usual for that run. */
 export interface RunAgainstUsual extends RunChange<Review> {
@@ -52,13 +54,20 @@ interface CachedReport {
   readonly report: unknown;
 }
 
-/** Curves kept for each route: enough to switch between a few of them. */
-const maxCurves = 8;
+/** Two routes compared. */
+export interface ComparedAnswer {
+  readonly comparison: Comparison;
+  /** The other route as it was then: it names its parts until it is read again. */
+  readonly other: Project;
+}
+
+/** Answers of a kind kept for each route: enough to switch between a few curves, or a few routes to compare. */
+const maxOfKind = 8;
 
 /**
  * The model's answers that the panel shows. Each is kept with the numbers that it was computed from, and computed again
  * only where one of those changed: after an edit of a name, a note or a comment nothing is computed. So no answer
- * that is kept holds a name; whoever shows it puts the names in.
+ * that is kept holds a name of this route; whoever shows it puts the names in.
  */
 export class PanelReports {
   /** How often each kind was computed; read by tests. */
@@ -72,6 +81,7 @@ export class PanelReports {
     odds: 0,
     review: 0,
     after: 0,
+    compare: 0,
   };
   /** By route, then by the report's name. */
   private readonly cached: RouteStore<Map<string, CachedReport>>;
@@ -264,6 +274,24 @@ export class PanelReports {
     });
   }
 
+  /**
+   * The route compared with another one.
+   *
+   * @param compared which route or revision the other one is
+   * @param now the other route and the numbers of both; undefined where it is not read: gives the last comparison with it
+   */
+  *comparison(
+    project: Project,
+    compared: RouteRevision,
+    now: { readonly other: Project; readonly input: ComparisonInput } | undefined,
+  ): Steps<ReportResult<ComparedAnswer>> {
+    const name = `compare ${JSON.stringify([compared.uri, compared.revision])}`;
+    const key = now === undefined ? '' : comparisonKey(now.input);
+    return yield* this.cachedReport(project, 'compare', name, key, now !== undefined, function* () {
+      return now && { comparison: yield* compareInSteps(now.input, []), other: now.other };
+    });
+  }
+
   private *cachedReport<T>(
     project: Project,
     kind: ReportKind,
@@ -281,8 +309,8 @@ export class PanelReports {
     const report = yield* work();
     own.delete(name);
     own.set(name, { key, report });
-    const curves = [...own.keys()].filter((one) => one.startsWith('curve '));
-    for (const one of curves.slice(0, Math.max(0, curves.length - maxCurves))) own.delete(one);
+    const ofKind = [...own.keys()].filter((one) => one.startsWith(`${kind} `));
+    for (const one of ofKind.slice(0, Math.max(0, ofKind.length - maxOfKind))) own.delete(one);
     return { report, fresh: true };
   }
 }
@@ -290,4 +318,10 @@ export class PanelReports {
 /** Equal texts have the same plan. */
 function weekKey(input: ModelInput, { planInput }: WeekInput): string {
   return modelInputKey(input) + JSON.stringify([planInput.minutes, planInput.pin]);
+}
+
+/** Equal texts have the same comparison. */
+function comparisonKey({ a, b, ...both }: ComparisonInput): string {
+  const sides = [a, b].map(({ label, modelInput, times }) => [label, modelInput.times.asWritten, times]);
+  return modelInputKey(a.modelInput) + modelInputKey(b.modelInput) + JSON.stringify([both, sides]);
 }

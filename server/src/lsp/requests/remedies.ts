@@ -8,7 +8,7 @@ const texts: Readonly<Record<Remedy, string>> = {
   'log-run': 'Log a Run',
   route: 'Open the Route',
   paste: 'Paste a Table…',
-  compare: 'Compare with Another…',
+  compare: 'Compare with Another Route…',
 };
 
 /** The buttons that end what a view lacks. */

@@ -7,8 +7,8 @@ import type { SideTimes } from './sideTimes.ts';
 import type { UntriedChange } from './untriedChanges.ts';
 import { facts, heading, prose, tableOf, type Page, type PagePart } from '../page.ts';
 
-export interface ComparePageOptions {
-  readonly title: string;
+/** What a comparison is told with. */
+export interface CompareWords {
   readonly basis: string;
   /** Names of techniques and of segments by id, from either side. */
   readonly names: ReadonlyMap<string, string>;
@@ -20,19 +20,12 @@ export interface ComparePageOptions {
   readonly untried: readonly UntriedChange[];
 }
 
-/** The heading of the part by segment. */
-export const segmentHeading = 'By segment';
-
 /** Seconds from which two numbers count as different. */
 const minDifference = 0.005;
 
 /** A comparison for people: the numbers that differ, and how many are the same. */
-export function comparePage(report: CompareReport, words: ComparePageOptions): Page {
-  const { a, b, segments, techniques } = report;
-  const logs =
-    words.logsOf === undefined
-      ? []
-      : [prose(`Only ${words.logsOf.toUpperCase()} has logs of its own; they serve for both.`)];
+export function comparePage(report: CompareReport, words: CompareWords & { readonly title: string }): Page {
+  const { a, b, segments } = report;
   return {
     title: words.title,
     parts: [
@@ -41,35 +34,47 @@ export function comparePage(report: CompareReport, words: ComparePageOptions): P
         ['A', a],
         ['B', b],
       ]),
-      ...logs,
-      heading('The run'),
-      runTable(report),
-      heading(segmentHeading),
+      ...runPart(report, words),
+      heading('By segment'),
       ...differing(segments, 'segment', 'Expected time', words.segments, (seconds) => formatTime(seconds, 1)),
-      heading('By technique'),
-      ...differing(
-        techniques,
-        'technique',
-        'Takes off a run',
-        words.names,
-        (seconds) => `${fixed(seconds)} s`,
-      ),
-      ...untriedPart(words),
-      heading('What the segment times rest on'),
-      facts([
-        ['A', timesText(words.times.a)],
-        ['B', timesText(words.times.b)],
-      ]),
-      prose(
-        'Times are those expected of a run that reaches the end, each technique tried where that makes the run faster ' +
-          'at the rate of today; a time below zero in the last column means that B is faster. A dot: not tried, or not there.',
-      ),
+      ...techniquePart(report, words),
     ],
   };
 }
 
+/** The same without what a panel shows in its own way: which routes are A and B, and the times by segment. */
+export function compareRest(report: CompareReport, words: CompareWords): PagePart[] {
+  return [prose(words.basis), ...runPart(report, words), ...techniquePart(report, words)];
+}
+
+function runPart(report: CompareReport, { logsOf }: CompareWords): PagePart[] {
+  const logs =
+    logsOf === undefined
+      ? []
+      : [prose(`Only ${logsOf.toUpperCase()} has logs of its own; they serve for both.`)];
+  return [...logs, heading('The run'), runTable(report)];
+}
+
+/** What differs by technique, and what the times rest on. */
+function techniquePart({ techniques }: CompareReport, words: CompareWords): PagePart[] {
+  return [
+    heading('By technique'),
+    ...differing(techniques, 'technique', 'Takes off a run', words.names, (seconds) => `${fixed(seconds)} s`),
+    ...untriedPart(words),
+    heading('What the segment times rest on'),
+    facts([
+      ['A', timesText(words.times.a)],
+      ['B', timesText(words.times.b)],
+    ]),
+    prose(
+      'Times are those expected of a run that reaches the end, each technique tried where that makes the run faster ' +
+        'at the rate of today; a time below zero in the last column means that B is faster. A dot: not tried, or not there.',
+    ),
+  ];
+}
+
 /** What changes, but not the run of today. */
-function untriedPart({ untried, names }: ComparePageOptions): PagePart[] {
+function untriedPart({ untried, names }: CompareWords): PagePart[] {
   if (untried.length === 0) return [];
   const told = untried.map(({ id, onlyIn }) => {
     const name = names.get(id) ?? id;

@@ -44,35 +44,63 @@ export interface Comparison {
   readonly untried: readonly UntriedChange[];
 }
 
+/** One side of a comparison in plain numbers. */
+interface SideInput {
+  readonly label: string;
+  readonly project: Project;
+  readonly modelInput: ModelInput;
+  readonly times: SideTimes;
+}
+
+/** Everything that a comparison is computed from. */
+export interface ComparisonInput extends Pick<Comparison, 'answerDay' | 'target' | 'logsOf'> {
+  readonly a: SideInput;
+  readonly b: SideInput;
+}
+
 /** Compares two routes for one runner on one morning. */
 export const compareRoutes = inOneGo(compareRoutesInSteps);
 
-/** The same in steps. */
-export function* compareRoutesInSteps(
+function* compareRoutesInSteps(
   first: ComparedRoute,
   second: ComparedRoute,
   wish: CompareOptions,
 ): Steps<Comparison> {
-  const shared = shareLogs(first, second, wish.runner);
-  const { a, b } = shared;
-  const answerDay = latestAnswerDay([a.own, b.own], wish.day);
-  const target = [resolveTarget(b.project, b.own, wish.target), resolveTarget(a.project, a.own)].find(
+  return yield* compareInSteps(yield* comparisonInputInSteps(first, second, wish), wish.with);
+}
+
+/** Puts two routes into plain numbers, without the long work of comparing them. */
+export function* comparisonInputInSteps(
+  first: ComparedRoute,
+  second: ComparedRoute,
+  { day, target: wanted, runner }: Pick<CompareOptions, 'day' | 'target' | 'runner'>,
+): Steps<ComparisonInput> {
+  const { a, b, logsOf } = shareLogs(first, second, runner);
+  const answerDay = latestAnswerDay([a.own, b.own], day);
+  const target = [resolveTarget(b.project, b.own, wanted), resolveTarget(a.project, a.own)].find(
     (one) => one !== undefined,
   );
   const asOf = answerDay.day;
-  const ofA = yield* buildModelInputInSteps(a.project, a.own, { asOf });
-  const ofB = yield* buildModelInputInSteps(b.project, b.own, { asOf });
-  const times = {
-    a: sideTimes(ofA, yield* inputOfToday(a, asOf)),
-    b: sideTimes(ofB, yield* inputOfToday(b, asOf)),
-  };
-  function* sideOf(
-    { label, project }: ComparedRoute,
-    modelInput: ModelInput,
-    { route }: SideTimes,
-  ): Steps<ComparisonSide> {
-    const input: RankInput = { ...modelInput, route };
-    const extra = wish.with.flatMap((id) => currentTechniqueId(project, id) ?? []);
+  function* sideOf(side: ComparedRoute): Steps<SideInput> {
+    const modelInput = yield* buildModelInputInSteps(side.project, side.own, { asOf });
+    const times = sideTimes(modelInput, yield* inputOfToday(side, asOf));
+    return { label: side.label, project: side.project, modelInput, times };
+  }
+  return { a: yield* sideOf(a), b: yield* sideOf(b), answerDay, target, logsOf };
+}
+
+/**
+ * Compares two sides.
+ *
+ * @param added techniques that count as in the run in addition, by the ids of either side
+ */
+export function* compareInSteps(
+  { a, b, answerDay, target, logsOf }: ComparisonInput,
+  added: readonly string[],
+): Steps<Comparison> {
+  function* sideOf({ label, project, modelInput, times }: SideInput): Steps<ComparisonSide> {
+    const input: RankInput = { ...modelInput, route: times.route };
+    const extra = added.flatMap((id) => currentTechniqueId(project, id) ?? []);
     const cache = new ModelCache();
     return {
       label,
@@ -80,14 +108,14 @@ export function* compareRoutesInSteps(
       parts: yield* breakdownInSteps(input, extra, cache),
     };
   }
-  const sideA = yield* sideOf(a, ofA, times.a);
-  const sideB = yield* sideOf(b, ofB, times.b);
-  const report = compareReport(sideA, sideB, ofB.asOfDay);
+  const [sideA, sideB] = [yield* sideOf(a), yield* sideOf(b)];
+  const report = compareReport(sideA, sideB, b.modelInput.asOfDay);
   const tried = new Set(
     [sideA, sideB].flatMap(({ parts }) => parts.techniques.map(({ technique }) => technique)),
   );
-  const untried = untriedChanges(ofA.times.asWritten, ofB.times.asWritten, tried);
-  return { report, answerDay, target, logsOf: shared.logsOf, times, untried };
+  const [writtenA, writtenB] = [a.modelInput.times.asWritten, b.modelInput.times.asWritten];
+  const untried = untriedChanges(writtenA, writtenB, tried);
+  return { report, answerDay, target, logsOf, times: { a: a.times, b: b.times }, untried };
 }
 
 /** The input of the route that the logs of a side belong to; undefined where they are its own. */

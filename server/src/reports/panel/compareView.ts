@@ -2,8 +2,7 @@ import type { CompareView } from '../../protocol/panel/compareView.ts';
 import type { PanelPart } from '../../protocol/panel/pageParts.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { CompareReport } from '../compare/compareReport.ts';
-import { comparePage, segmentHeading, type ComparePageOptions } from '../compare/compareText.ts';
-import type { Page } from '../page.ts';
+import { compareRest, type CompareWords } from '../compare/compareText.ts';
 import { differencesView, differenceText, type DifferenceWords, type TimePair } from './differences.ts';
 import { panelParts } from './panelParts.ts';
 
@@ -19,7 +18,7 @@ const words: DifferenceWords = {
 };
 
 /** Two routes as the panel shows them: their expected times by segment, and what else differs. */
-export function compareView(report: CompareReport, options: ComparePageOptions): CompareView {
+export function compareView(report: CompareReport, options: CompareWords): CompareView {
   const { finalTime, segments } = report;
   const pairs = segments.map(({ id, a, b }): TimePair => ({
     id,
@@ -40,12 +39,12 @@ export function compareView(report: CompareReport, options: ComparePageOptions):
     b: sanitizeForTerminal(report.b),
     summary: summaryText(finalTime.delta),
     differences: differencesView([...pairs, total], words),
-    parts: panelParts(restOf(comparePage(report, options))).map(withNamedColumn),
+    parts: panelParts(compareRest(report, options)).map(withNamedColumn),
   };
 }
 
 function summaryText(delta: number | null): string {
-  if (delta === null) return 'A run of one of the two is not expected to reach the end.';
+  if (delta === null) return 'Along one of the two routes, no run is expected to reach the end.';
   const whole = { shorter: 'less than along A', longer: 'more than along A', same: 'the same along both' };
   const text = differenceText(delta, whole);
   return text === whole.same
@@ -58,13 +57,4 @@ function withNamedColumn(part: PanelPart): PanelPart {
   if (part.kind !== 'table') return part;
   const columns = part.columns.map((one) => (one.title === '' ? { ...one, title: 'Of a run' } : one));
   return { ...part, columns };
-}
-
-/** The page without what the panel shows in its own way: which routes are A and B, and the part by segment. */
-function restOf({ parts: all }: Page): Page['parts'] {
-  const sides = all.findIndex(({ kind }) => kind === 'facts');
-  const parts = all.filter((_, at) => at !== sides);
-  const from = parts.findIndex((part) => part.kind === 'heading' && part.text === segmentHeading);
-  const after = parts.findIndex((part, at) => at > from && part.kind === 'heading');
-  return from < 0 ? parts : [...parts.slice(0, from), ...parts.slice(after < 0 ? parts.length : after)];
 }

@@ -234,6 +234,7 @@ describe('what an edit makes the panel work out again', () => {
     odds: 0,
     review: 0,
     after: 0,
+    compare: 0,
   };
 
   it('is nothing for the same files again', () => {

@@ -167,6 +167,34 @@ describe('a comparison', () => {
     expect(data).toMatchObject({ compare: null, pending: 'Comparing two routes', message: null });
   });
 
+  it('is kept: shown at once while it is asked for anew, and computed again only where a number changed', async () => {
+    const open = ['b.route.yaml'];
+    const { services } = await openEditor({ ...files, 'b.route.yaml': other }, { today, open });
+    const edit = async (text: string, version: number): Promise<void> => {
+      services.sync.change(uriOf('b.route.yaml'), [{ text }], version);
+      await services.sync.ready();
+    };
+    const answer = withComparedRoute({ ...services, readRevision: never }, panelHandler(services));
+    const asked = (wait: boolean): Promise<PanelData> => {
+      const compared = { uri: uriOf('a.route.yaml') };
+      const look = { view: 'compare', technique: null, compared, objective: 'time' } as const;
+      return answer({ uri: uriOf('b.route.yaml'), ...look, wait }, neverStopped);
+    };
+    const first = await asked(true);
+    expect(first.pending).toBeNull();
+    const { compare, pending } = await asked(false);
+    expect(compare).toEqual(first.compare);
+    expect(pending).toBe('Comparing two routes');
+    // The names are those of now, also in an answer that is kept.
+    await edit(other.replace('Harbor gate', 'Harbor wall'), 2);
+    const named = await asked(true);
+    expect(named.compare?.differences.rows[0]?.name).toBe('Harbor wall');
+    expect(services.panelReports.counts.compare).toBe(1);
+    await edit(harborRoute, 3);
+    expect((await asked(true)).compare?.differences.rows.at(-1)?.words).toBe('the same');
+    expect(services.panelReports.counts.compare).toBe(2);
+  });
+
   it('of nothing yet says so, with the button that ends it', async () => {
     const { services } = await openEditor(files, { today });
     const params = {
@@ -178,7 +206,7 @@ describe('a comparison', () => {
     } as const;
     const data = runToCompletion(panelHandler(services)(params));
     expect(data.message).toMatch(/^Nothing is compared yet\./);
-    expect(data.remedies).toEqual([{ remedy: 'compare', text: 'Compare with Another…' }]);
+    expect(data.remedies).toEqual([{ remedy: 'compare', text: 'Compare with Another Route…' }]);
   });
 
   it('passes on why a revision cannot be read', async () => {
