@@ -9,7 +9,7 @@ export default tseslint.config(
   {
     languageOptions: {
       parserOptions: {
-        projectService: { allowDefaultProject: ['*.js', '*.mjs'] },
+        projectService: { allowDefaultProject: ['*.js', '*.mjs', '.github/actions/*/*.mjs'] },
         tsconfigRootDir: import.meta.dirname,
       },
     },
