@@ -2,9 +2,10 @@ import { commandLoaders, type RunnableCommand, type ServeStdio } from './command
 import { parseArguments, type Request } from './terminal/arguments.ts';
 import { isCliError } from './terminal/cliError.ts';
 import type { Command } from './terminal/command.ts';
-import { commandHelp, overview } from './terminal/help.ts';
+import { commandHelp, exitCodesHelp, overview } from './terminal/help.ts';
+import type { HelpTopic } from './terminal/helpPage.ts';
 import { exitCodes, type Io, printNotice, printText, screenOfAnswer } from './terminal/io.ts';
-import { colorChoices } from './terminal/layout/screen.ts';
+import { colorChoices, type Screen } from './terminal/layout/screen.ts';
 import { version } from './terminal/version.ts';
 
 /**
@@ -19,10 +20,10 @@ export async function runCommandLine(argv: readonly string[], place: Io, serve: 
   const io = parsed.kind === 'command' ? { ...place, ...colorOf(parsed.request) } : place;
   switch (parsed.kind) {
     case 'help':
-      printText(
-        io,
-        parsed.of ? commandHelp(parsed.of, screenOfAnswer(io)) : overview(commands, screenOfAnswer(io)),
-      );
+      printText(io, helpOf(parsed.of, commands, screenOfAnswer(io)));
+      return exitCodes.fine;
+    case 'manual':
+      printText(io, (await import('./terminal/manPage.ts')).manPage(commands, version));
       return exitCodes.fine;
     case 'version':
       printText(io, `${version}\n`);
@@ -40,6 +41,11 @@ export async function runCommandLine(argv: readonly string[], place: Io, serve: 
       return result.exitCode;
     }
   }
+}
+
+function helpOf(of: Command | HelpTopic | undefined, commands: readonly Command[], screen: Screen): string {
+  if (of === undefined) return overview(commands, screen);
+  return of === 'exit-codes' ? exitCodesHelp(commands, screen) : commandHelp(of, screen);
 }
 
 /** What `--color` says, where it is given. */

@@ -4,13 +4,13 @@
  * another.
  */
 import { HostProblem } from './problem.ts';
-import { ensurePrograms, ensureShells, ensureTextEditors } from './programs.ts';
+import { ensurePrograms, ensureTerminalPrograms, ensureTextEditors } from './programs.ts';
 
 try {
   const say = (sentence: string): void => void process.stdout.write(`${sentence}\n`);
   await ensurePrograms({ compilers: false, say });
   await ensureTextEditors(say);
-  await ensureShells(say);
+  await ensureTerminalPrograms(say);
 } catch (error) {
   if (!(error instanceof HostProblem)) throw error;
   process.stderr.write(`${error.message}\n`);

@@ -67,22 +67,23 @@ const COMPILERS: readonly Need[] = [
   { name: 'g++', debianPackage: 'g++', size: 'about 200 MB', find: () => findProgram('g++') },
 ];
 
-/** The shells whose completion is tested. */
-const SHELLS: readonly Need[] = [
+/** The shells whose completion is tested, and what formats the manual page. */
+const TERMINAL: readonly Need[] = [
   { name: 'zsh', debianPackage: 'zsh', size: 'about 17 MB', find: () => findProgram('zsh') },
   { name: 'fish', debianPackage: 'fish', size: 'about 18 MB', find: () => findProgram('fish') },
+  { name: 'mandoc', debianPackage: 'mandoc', size: 'about 1 MB', find: () => findProgram('mandoc') },
 ];
 
 const APT_LIMIT_MS = 15 * 60_000;
 
 /**
- * Finds zsh and fish for the tests of completion, and installs what is missing from Debian's packages when run as root.
+ * Finds zsh and fish for the tests of completion and mandoc for that of the manual page, and installs what is missing from Debian's packages when run as root.
  *
  * @param say receives plain sentences about what is being installed
  * @throws HostProblem as ensurePrograms does
  */
-export async function ensureShells(say: (sentence: string) => void): Promise<void> {
-  const missing = SHELLS.filter((need) => need.find() === undefined);
+export async function ensureTerminalPrograms(say: (sentence: string) => void): Promise<void> {
+  const missing = TERMINAL.filter((need) => need.find() === undefined);
   if (missing.length > 0) await installFromDebian(missing, say);
 }
 
@@ -173,5 +174,5 @@ async function installFromDebian(missing: readonly Need[], say: (sentence: strin
 export const allDebianPackages: readonly string[] = [
   ...[BROWSER, RIPGREP, NEOVIM, EMACS],
   ...COMPILERS,
-  ...SHELLS,
+  ...TERMINAL,
 ].flatMap(({ debianPackage }) => debianPackage.split(' '));

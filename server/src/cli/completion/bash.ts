@@ -1,4 +1,5 @@
 import type { Command, Option } from '../terminal/command.ts';
+import { helpTopics } from '../terminal/helpPage.ts';
 import { optionsOf, ownOptions, takesValue } from './words.ts';
 
 /**
@@ -46,7 +47,7 @@ ${options.join('\n')}
       else
         case $command in
 ${operands.join('\n')}
-          help) words='${names.join(' ')}' ;;
+          help) words='${[...names, ...helpTopics].join(' ')}' ;;
         esac
       fi
       ;;

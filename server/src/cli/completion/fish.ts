@@ -1,4 +1,5 @@
 import type { Command, Option } from '../terminal/command.ts';
+import { helpTopics } from '../terminal/helpPage.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
@@ -33,7 +34,7 @@ ${[
     ...operandLines(command),
     ...optionsOf(command).map((option) => line(command.name, optionArguments(option))),
   ]),
-  line('help', `-f -a ${quote(names.join(' '))}`),
+  line('help', `-f -a ${quote([...names, ...helpTopics].join(' '))}`),
 ].join('\n')}
 `;
 }

@@ -1,4 +1,5 @@
 import type { Command } from '../terminal/command.ts';
+import { helpTopics } from '../terminal/helpPage.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
@@ -45,7 +46,7 @@ ${options.join('\n')}
     }
     # By a command, or by a command and an option: the words that may follow, and the kind of id with what follows it.
     $values = @{
-${[...values, `        'help' = ${list(names)}`].join('\n')}
+${[...values, `        'help' = ${list([...names, ...helpTopics])}`].join('\n')}
     }
     $ids = @{
 ${ids.join('\n')}

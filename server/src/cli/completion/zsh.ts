@@ -1,4 +1,5 @@
 import type { Command, Option } from '../terminal/command.ts';
+import { helpTopics } from '../terminal/helpPage.ts';
 import { optionsOf, ownOptions, shortHelp, takesValue } from './words.ts';
 
 /**
@@ -33,6 +34,10 @@ _routewright_techniques_or_files() {
   _alternative 'techniques:technique: _routewright_ids technique' 'files:file:_files'
 }
 
+_routewright_help() {
+  _alternative 'commands:command:_routewright_commands' 'topics:topic:(${helpTopics.join(' ')})'
+}
+
 _routewright_commands() {
   local -a commands=(
 ${described.join('\n')}
@@ -51,7 +56,7 @@ ${own.join('\n')}
   case $line[1] in
 ${cases.join('\n')}
     help)
-      _arguments '1:command:_routewright_commands'
+      _arguments '1:command:_routewright_help'
       ;;
   esac
 }

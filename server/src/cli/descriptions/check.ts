@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, readFiles, runner } from './shared.ts';
 
 /** The operands, options and help of `check`. */
 export const checkCommand: Command = {
@@ -20,9 +20,12 @@ export const checkCommand: Command = {
     { ...asOf, help: `${asOf.help} Later entries are findings.` },
     json,
   ],
-  notes: [
-    filesNote,
-    'Exits 0 where nothing was found, 1 with findings, 2 on wrong use or input that cannot be read.',
-  ],
+  notes: [filesNote],
+  exits: {
+    fine: 'Nothing was found, or nothing of the severity that --fail-on names.',
+    findings: 'There are findings of that severity or a higher one.',
+    wrong: 'Wrong use, input that cannot be read, or with --fix a file that cannot be written.',
+  },
+  files: [...readFiles, ['the same, with --fix', 'Written, where an edit mends what was found.']],
   examples: ['routewright check', 'routewright check lanternfall.route.yaml --fix --fail-on warning'],
 };

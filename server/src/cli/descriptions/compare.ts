@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 import { readTarget } from '../terminal/optionValues.ts';
-import { asOf, json, runner } from './shared.ts';
+import { asOf, json, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `compare`. */
 export const compareCommand: Command = {
@@ -31,8 +31,12 @@ export const compareCommand: Command = {
       'stands for the route and those it extends; logs and week are those of today. Where only one of two routes has ' +
       'logs, they serve for both.',
     'For a revision, git is started to read what it holds; nothing that the repository configures is run.',
-    'Exits 0 with a comparison, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There is a comparison.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: [
     'routewright compare lanternfall.route.yaml shortcut.route.yaml',
     'routewright compare HEAD~3:lanternfall.route.yaml lanternfall.route.yaml',

@@ -25,8 +25,11 @@ export const completionCommand: Command = {
       'PowerShell: add routewright completion powershell | Out-String | Invoke-Expression to $PROFILE.',
     'The scripts for bash, zsh and fish are tested in those shells; the one for PowerShell follows the documentation of ' +
       'Register-ArgumentCompleter and was not run.',
-    'Exits 0 with a script or ids, 2 on wrong use.',
   ],
+  exits: {
+    fine: 'A script or ids were printed.',
+    wrong: 'Wrong use.',
+  },
   examples: [
     'routewright completion bash',
     'routewright completion fish > ~/.config/fish/completions/routewright.fish',

@@ -11,7 +11,10 @@ export const explainCommand: Command = {
   notes: [
     'Without a key, it lists the keys of each kind of file. For a technique, rank --explain TECHNIQUE says where it ' +
       'stands and what practice of it is expected to bring.',
-    'Exits 0 with an answer, 2 where no file has such a key.',
   ],
+  exits: {
+    fine: 'There is an answer.',
+    wrong: 'No file has such a key, or wrong use.',
+  },
   examples: ['routewright explain saves', 'routewright explain'],
 };

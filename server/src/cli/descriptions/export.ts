@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 import { rankCommand } from './rank.ts';
-import { asOf, filesNote, runner } from './shared.ts';
+import { asOf, filesNote, readFiles, runner } from './shared.ts';
 
 /** What can be exported. */
 export const exportParts = ['practice', 'runs', 'ranking'] as const;
@@ -33,8 +33,13 @@ export const exportCommand: Command = {
     'A table has commas between its cells and one row for each block or run; log --import reads it back. A cell that a ' +
       'spreadsheet would take for a formula gets an apostrophe before it. Notes of a whole session or file are only in the ' +
       'JSON. schemas/export.schema.json describes the JSON.',
-    'Exits 0 with an export, 1 where there is nothing to export, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There is an export.',
+    findings: 'There is nothing to export.',
+    wrong: 'Wrong use, input that cannot be read, or a file that exists or cannot be written.',
+  },
+  files: [...readFiles, ['NEW-FILE of --to', 'Written, where nothing has that name.']],
   examples: [
     'routewright export practice lanternfall.route.yaml --to practice.csv',
     'routewright export runs',

@@ -34,7 +34,14 @@ export const newCommand: Command = {
       'whose heading begins with x- is kept as a key of your own. Other usual headings, such as Time saved, are understood. A technique may have a row for each segment. ' +
       'What cannot be read is refused with its row and column before anything is written, and so is a column that is not ' +
       'empty and whose heading means nothing here.',
-    'Exits 0 with the files or a dry run, 2 on wrong use or input that cannot be read.',
+  ],
+  exits: {
+    fine: 'Files were written, or a dry run was shown.',
+    wrong: 'Nothing was written.',
+  },
+  files: [
+    ['FOLDER/NAME.route.yaml', 'Written, and the practice, runs and week file of the same name beside it.'],
+    ['FILE.csv of --from', 'Read.'],
   ],
   examples: [
     'routewright new lanternfall --game Lanternfall',

@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 import { readHours, readTarget } from '../terminal/optionValues.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `odds`. */
 export const oddsCommand: Command = {
@@ -38,8 +38,12 @@ export const oddsCommand: Command = {
     filesNote,
     'Counted in is what the week file or the last runs say is in the run; of these, each is tried where that lowers ' +
       'the expected time. Landing rates are those that the logs suggest, and what is uncertain about them is averaged over.',
-    'Exits 0 with odds, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There are odds.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: [
     'routewright odds lanternfall.route.yaml',
     'routewright odds --target 41:20 --with lamp-clip,tide-skip',

@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, longDaysNote, runner } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `plan`. */
 export const planCommand: Command = {
@@ -29,8 +29,13 @@ export const planCommand: Command = {
     'The minutes of each day come from the week file (days:, off:), and rests are part of them. The same few ' +
       'techniques are practised each session until each is competent and something better waits.',
     longDaysNote,
-    'Exits 0 with a plan, 1 where there is nothing to plan, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There is a plan.',
+    findings: 'There is nothing to plan.',
+    wrong: wrongUse,
+  },
+  files: [...readFiles, ['FILE of --ics', 'The calendar, written.']],
   examples: [
     'routewright plan lanternfall.route.yaml',
     'routewright plan --weeks 2 --ics practice.ics --at 19:30',

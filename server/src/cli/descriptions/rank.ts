@@ -1,7 +1,7 @@
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Command } from '../terminal/command.ts';
 import { cycleProblem, readTarget } from '../terminal/optionValues.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, readFiles, runner, wrongUse } from './shared.ts';
 
 const objectiveHelp = objectives.map(
   ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
@@ -56,8 +56,13 @@ export const rankCommand: Command = {
     'The numbers come from a model of learning and are ranges, not promises. It takes it that a technique is tried ' +
       'in runs only where that pays, and that a night adds 20 % to what a day of practice gave: common practice, not ' +
       'settled, and yours to change (model: overnight_gain in the week file).',
-    'Exits 0 with a ranking, 1 where there is nothing to rank, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There is a ranking.',
+    findings: 'There is nothing to rank.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: [
     'routewright rank lanternfall.route.yaml',
     'routewright rank --explain wall-kick',

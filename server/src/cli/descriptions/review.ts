@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `review`. */
 export const reviewCommand: Command = {
@@ -8,10 +8,12 @@ export const reviewCommand: Command = {
   operands: '[FILE|FOLDER ...]',
   completes: ['file'],
   options: [runner, asOf, json],
-  notes: [
-    filesNote,
-    'The last week is the seven days before the morning that is answered for.',
-    'Exits 0 with a review, 1 where nothing is logged, 2 on wrong use or input that cannot be read.',
-  ],
+  notes: [filesNote, 'The last week is the seven days before the morning that is answered for.'],
+  exits: {
+    fine: 'There is a review.',
+    findings: 'Nothing is logged.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: ['routewright review lanternfall.route.yaml', 'routewright review --as-of 2026-11-09 --json'],
 };

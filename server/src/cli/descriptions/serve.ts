@@ -10,5 +10,10 @@ export const serveCommand: Command = {
     { name: 'stdio', help: 'Speak over standard input and output (required: there is no other way).' },
   ],
   notes: [],
+  exits: {
+    fine: 'The editor ended the session in order.',
+    findings: 'The connection ended without that.',
+    wrong: 'Wrong use.',
+  },
   examples: ['routewright serve --stdio'],
 };

@@ -1,4 +1,4 @@
-import type { Option } from '../terminal/command.ts';
+import type { FileUse, Option } from '../terminal/command.ts';
 import { asOfProblem } from '../terminal/optionValues.ts';
 
 // Options and sentences that several commands share.
@@ -25,3 +25,12 @@ export const filesNote =
 
 export const longDaysNote =
   'Long days tire hands and wrists. Pain is a reason to stop and to see a clinician.';
+
+export const wrongUse = 'Wrong use, or input that cannot be read.';
+
+/** What a command reads that answers about a route. */
+export const readFiles: readonly FileUse[] = [
+  ['NAME.route.yaml', 'The route, with those that it extends.'],
+  ['NAME.practice.yaml, NAME.runs.yaml', 'The logs of that route.'],
+  ['NAME.week.yaml', 'The time for practice, the target, and where techniques stand.'],
+];

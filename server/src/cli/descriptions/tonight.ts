@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, longDaysNote, runner } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `tonight`. */
 export const tonightCommand: Command = {
@@ -14,8 +14,12 @@ export const tonightCommand: Command = {
       'which standings changed since the last day with entries; which techniques cost time in runs today; and which ' +
       'minutes stay unused. What was logged today already counts: the rest of the day is planned.',
     longDaysNote,
-    'Exits 0 with something to practise, 1 where there is nothing to practise today, 2 on wrong use or input that ' +
-      'cannot be read.',
   ],
+  exits: {
+    fine: 'There is something to practise.',
+    findings: 'There is nothing to practise today.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: ['routewright tonight lanternfall.route.yaml', 'routewright tonight my-route --json'],
 };

@@ -107,7 +107,23 @@ export const logCommand: Command = {
       'times or like techniques (technique@use) for results; runs, finished and minutes for an evening in short. Both may have notes, id, and columns of your own that begin with x-. ' +
       'clock is the time of day, where the date has none. Techniques and segments are named by id or name. A cell that cannot be read ' +
       'is refused with its line before anything is written; a row that the log has already is left out and reported.',
-    'Exits 0 where it is logged, 1 where an import had nothing to add, 2 where nothing was logged.',
+  ],
+  exits: {
+    fine: 'It is logged, or there was nothing to do.',
+    findings: 'An import had nothing to add.',
+    wrong: 'Nothing was logged.',
+  },
+  files: [
+    ['NAME.practice.yaml, NAME.runs.yaml', 'The logs that entries go into; begun where there is none.'],
+    ['NAME.route.yaml', 'Read, for ids, names and cycles.'],
+    [
+      'settings.yaml',
+      'In ~/.config/routewright on Linux: with log: FILE, the log for folders without a route.',
+    ],
+    [
+      'journals',
+      'In ~/.local/state/routewright on Linux, or where ROUTEWRIGHT_STATE_HOME says: attempts until a log holds them.',
+    ],
   ],
   examples: [
     'routewright log crate-vault --start',

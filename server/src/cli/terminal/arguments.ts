@@ -5,6 +5,7 @@ import { closestWord } from '../../text/closestWord.ts';
 import { formatList } from '../../text/format.ts';
 import { cliError, type CliError, isCliError } from './cliError.ts';
 import { type Command, commonOptions, type Option } from './command.ts';
+import { type HelpTopic, helpTopics } from './helpPage.ts';
 import { splitAtCommas } from './optionValues.ts';
 
 /** A command with the arguments after it. */
@@ -24,7 +25,8 @@ export interface Request {
 /** The meaning of the command line: a command to run, a text to print, or an error about wrong use. */
 export type ParsedArguments =
   | { readonly kind: 'command'; readonly request: Request }
-  | { readonly kind: 'help'; readonly of: Command | undefined }
+  | { readonly kind: 'help'; readonly of: Command | HelpTopic | undefined }
+  | { readonly kind: 'manual' }
   | { readonly kind: 'version' }
   | ({ readonly kind: 'error' } & CliError);
 
@@ -37,23 +39,30 @@ export function parseArguments(argv: readonly string[], commands: readonly Comma
   const [first, ...rest] = argv;
   if (first === undefined) return usageError(`Say what to do: ${namesOf(commands, 'or')}.`);
   if (first === '--version' || first === '-v') return { kind: 'version' };
-  if (first === '--help' || first === '-h' || first === 'help') {
-    const of = rest[0] === undefined ? undefined : findCommand(rest[0], commands);
-    return isCliError(of) ? { kind: 'error', ...of } : { kind: 'help', of };
-  }
+  if (first === '--help' || first === '-h' || first === 'help') return helpAbout(rest[0], commands);
   if (first.startsWith('-'))
     return usageError(`The command comes first: routewright rank ${first}, for example.`);
   const command = findCommand(first, commands);
   return isCliError(command) ? { kind: 'error', ...command } : parseOptions(command, rest);
 }
 
-function findCommand(name: string, commands: readonly Command[]): Command | CliError {
+function helpAbout(word: string | undefined, commands: readonly Command[]): ParsedArguments {
+  if (word === undefined) return { kind: 'help', of: undefined };
+  if (word === '--man') return { kind: 'manual' };
+  const topic = helpTopics.find((name) => name === word);
+  const of = topic ?? findCommand(word, commands, helpTopics);
+  return isCliError(of) ? { kind: 'error', ...of } : { kind: 'help', of };
+}
+
+/** @param others words that may be meant instead of a command */
+function findCommand(
+  name: string,
+  commands: readonly Command[],
+  others: readonly string[] = [],
+): Command | CliError {
   const command = commands.find((candidate) => candidate.name === name);
   if (command) return command;
-  const suggestion = closestWord(
-    name,
-    commands.map((candidate) => candidate.name),
-  );
+  const suggestion = closestWord(name, [...commands.map((candidate) => candidate.name), ...others]);
   const hint = suggestion ? `Did you mean ${suggestion}?` : `There are ${namesOf(commands, 'and')}.`;
   return cliError(`There is no command ${name}. ${hint}`);
 }

@@ -28,6 +28,12 @@ export interface Option {
   readonly separator?: string;
 }
 
+/** A file, or some of a kind, and what a command does with it. */
+export type FileUse = readonly [name: string, said: string];
+
+/** What each exit code of a command says, in whole sentences; a code without one is never given. */
+export type Exits = Readonly<Record<'fine' | 'wrong', string>> & { readonly findings?: string };
+
 /** The options that every command has. */
 export const commonOptions: readonly Option[] = [
   {
@@ -39,7 +45,8 @@ export const commonOptions: readonly Option[] = [
   { name: 'help', help: 'Print what the command takes.' },
 ];
 
-/** The description of a command. The parser, the help and the completion scripts of shells are all made from it. */
+/** The description of a command. The parser, the help, the manual page, the table of exit
+ * codes and the completion scripts of shells are all made from it. */
 export interface Command {
   readonly name: string;
   /** What the command answers, in half a line. */
@@ -54,6 +61,9 @@ export interface Command {
   /** Paragraphs printed below the options. */
   readonly notes: readonly string[];
   readonly examples: readonly string[];
+  readonly exits: Exits;
+  /** The files that it reads and writes. Left out: none. */
+  readonly files?: readonly FileUse[];
   /**
    * For a command whose work is done even where its answer cannot be printed: a sentence that says so. Left out: the
    * answer is all that it does.

@@ -1,7 +1,18 @@
 import { wrapText } from '../../text/wrap.ts';
+import type { Command } from './command.ts';
+import {
+  about,
+  exitNotes,
+  exitRows,
+  type HelpRows,
+  type HelpSection,
+  helpUses,
+  ownOptions,
+  sectionsOf,
+  usageOf,
+} from './helpPage.ts';
 import { asciiText } from './layout/asciiText.ts';
 import type { Screen } from './layout/screen.ts';
-import { commonOptions, type Command, type Option } from './command.ts';
 
 /** Help is not made wider, on however wide a screen. */
 const widest = 88;
@@ -9,12 +20,11 @@ const fewestBeside = 30;
 
 /** The overview: `routewright --help`. */
 export function overview(commands: readonly Command[], screen: Screen): string {
-  const width = Math.min(widest, screen.columns);
-  const said = 'checks route files, and works out from logged practice which technique to learn next.';
-  return [
+  const width = widthOf(screen);
+  return page(screen, [
     ...wrapText('Usage: routewright COMMAND [FILE|FOLDER ...] [options]', width, '   '),
     '',
-    ...wrapText(`Speedrun routes as code: ${said}`, width),
+    ...wrapText(about, width),
     '',
     'Commands',
     ...columns(
@@ -22,50 +32,57 @@ export function overview(commands: readonly Command[], screen: Screen): string {
       width,
     ),
     '',
+    'Help',
+    ...columns(helpUses, width),
+    '',
     'Options',
-    ...columns(
-      [
-        ['--help', 'Print this, or after a command what it takes.'],
-        ['--version', 'Print the version.'],
-      ],
-      width,
-    ),
+    ...columns(ownOptions, width),
     '',
     ...wrapText('Example: routewright rank lanternfall.route.yaml', width, '   '),
     '',
-  ].join('\n');
+  ]);
 }
 
-/** The help of one command: `routewright COMMAND --help`. */
+/** The page of one command: `routewright help COMMAND`, and `routewright COMMAND --help`. */
 export function commandHelp(command: Command, screen: Screen): string {
-  const { name, summary, operands, options, notes, examples } = command;
-  const width = Math.min(widest, screen.columns);
-  const optional = options.some((option) => !operands.includes(`--${option.name}`));
-  const lines = [
-    ...wrapText(`Usage: routewright ${name} ${operands}${optional ? ' [options]' : ''}`, width, '   '),
+  const width = widthOf(screen);
+  return page(screen, [
+    ...wrapText(`Usage: ${usageOf(command)}`, width, '   '),
     '',
-    ...wrapText(`Answers: ${summary}.`, width),
+    ...wrapText(`Answers: ${command.summary}.`, width),
     '',
-    'Options',
-    ...columns(
-      [...options, ...commonOptions].map((option) => [optionUsage(option), option.help]),
-      width,
-    ),
-    '',
-    ...notes.flatMap((note) => [...wrapText(note, width), '']),
-    examples.length === 1 ? 'Example' : 'Examples',
-    ...examples.flatMap((example) => wrapText(`  ${example}`, width, '     ')),
-    '',
-  ];
-  return (screen.unicode ? lines : lines.map(asciiText)).join('\n');
+    ...sectionsOf(command).flatMap((section) => sectionLines(section, width)),
+  ]);
 }
 
-function optionUsage({ name, value }: Option): string {
-  return value === undefined ? `--${name}` : `--${name} ${value}`;
+/** The exit codes of every command: `routewright help exit-codes`. */
+export function exitCodesHelp(commands: readonly Command[], screen: Screen): string {
+  const width = widthOf(screen);
+  return page(screen, [
+    ...commands.flatMap((command) => sectionLines({ title: command.name, rows: exitRows(command) }, width)),
+    ...sectionLines({ title: 'Notes', prose: exitNotes }, width),
+  ]);
+}
+
+function widthOf({ columns }: Screen): number {
+  return Math.min(widest, columns);
+}
+
+function page({ unicode }: Screen, lines: readonly string[]): string {
+  return (unicode ? lines : lines.map(asciiText)).join('\n');
+}
+
+/** A section with an empty line after it. Notes are without their title: they explain what stands above them. */
+function sectionLines({ title, rows, lines, prose }: HelpSection, width: number): string[] {
+  if (prose) return prose.flatMap((text) => [...wrapText(text, width), '']);
+  const body = rows
+    ? columns(rows, width)
+    : (lines ?? []).flatMap((line) => wrapText(`  ${line}`, width, '     '));
+  return [title, ...body, ''];
 }
 
 /** Names with what is said of them beside them; below them where there is little room beside. */
-function columns(rows: readonly (readonly [string, string])[], width: number): string[] {
+function columns(rows: HelpRows, width: number): string[] {
   const left = rows.reduce((most, [first]) => Math.max(most, first.length), 0);
   if (width - left - 4 < fewestBeside)
     return rows.flatMap(([first, second]) => [
