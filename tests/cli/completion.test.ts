@@ -122,6 +122,8 @@ describe.each(Object.entries(shells))('%s', (shell, offered) => {
   test('completes commands', () => {
     expect(offered('routewright ra')).toEqual(['rank']);
     expect(offered('routewright re')).toEqual(['review']);
+    expect(offered('routewright help exi')).toEqual(['exit-codes']);
+    expect(offered('routewright help ra')).toEqual(['rank']);
     expect(offered('routewright export ra')).toEqual(['ranking']);
     expect(offered('routewright export --t')).toEqual(['--target', '--to']);
     expect(offered('routewright ').filter((word) => !word.startsWith('-'))).toEqual([...names].sort());
