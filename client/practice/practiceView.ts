@@ -215,7 +215,7 @@ export class PracticeView {
     setText('rest-clock', resting ? clockText(restEnds - now) : '');
     setText(
       'rest-text',
-      resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over, whenever you like.',
+      resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over. Go on whenever you like.',
     );
   }
 

@@ -29,7 +29,9 @@ export async function pasteTable(
     const text = await env.clipboard.readText();
     if (text.trim() === '') {
       void showInformation(
-        l10n.t('The clipboard holds no text. Copy the table with its headings from a spreadsheet first.'),
+        l10n.t(
+          'There is no text on the clipboard. First copy the table, with its headings, from a spreadsheet.',
+        ),
       );
       return;
     }

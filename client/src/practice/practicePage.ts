@@ -20,7 +20,7 @@ export const practicePage: Page = {
 <div><dt>A minute</dt><dd id="pace"></dd></div>
 <div><dt>Landed, last 30 s</dt><dd id="lately"></dd></div>
 </dl>
-<p id="tape" role="img" aria-label="The attempts in their order, as the file has them" hidden></p>
+<p id="tape" role="img" aria-label="The attempts in order, as the practice file has them" hidden></p>
 <p id="said" role="status"></p>
 <div id="actions" role="group" aria-label="Count an attempt" hidden>
 <button type="button" id="do-landed"></button>
@@ -29,7 +29,7 @@ export const practicePage: Page = {
 <button type="button" id="do-end"></button>
 </div>
 <form id="counts" hidden>
-<p>Nothing was counted by key. If you counted yourself:</p>
+<p>No attempt was counted by key. If you counted them yourself:</p>
 <p class="fields"><label for="landed">Landed</label> <input id="landed" inputmode="numeric" autocomplete="off" size="5">
 <label for="tries">of tries</label> <input id="tries" inputmode="numeric" autocomplete="off" size="5">
 <button type="submit">Log the Block</button></p>
@@ -44,7 +44,7 @@ export const practicePage: Page = {
 <section id="after" aria-label="After the block" hidden>
 <p id="rest-clock" aria-hidden="true"></p>
 <p id="rest-text"></p>
-<dl id="result" hidden><div><dt>Landed</dt><dd id="result-landed"></dd></div><div><dt>Usual before</dt><dd id="result-usual"></dd></div></dl>
+<dl id="result" hidden><div><dt>Landed</dt><dd id="result-landed"></dd></div><div><dt>Usual rate before this block</dt><dd id="result-usual"></dd></div></dl>
 <p id="next-text"></p>
 <p class="fields"><button type="button" id="save" hidden>Save the Log</button>
 <button type="button" id="next" hidden></button>

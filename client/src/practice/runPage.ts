@@ -28,25 +28,25 @@ export const runPage: Page = {
 <p class="field" id="ended-by-field"><label for="ended-by">Missed</label> <select id="ended-by"></select></p>
 </div>
 <h2 id="times-title">Times</h2>
-<p class="quiet" id="times-hint">A field for each segment; leave empty what you do not know. Enter leads to the next field. A column of times can be pasted into a field: it fills the fields below, too.</p>
-<p class="quiet" id="no-times" hidden>The run ended in the first segment, so that no segment has a time.</p>
+<p class="quiet" id="times-hint">Fill in the times that you know and leave the others empty. Enter goes to the next field. A column of times that you paste into a field fills the fields below it, too.</p>
+<p class="quiet" id="no-times" hidden>The run ended in the first segment, so no segment has a time.</p>
 <table id="times" aria-labelledby="times-title">
 <thead><tr><th scope="col">Segment</th><th scope="col">Time</th><th scope="col">Usual</th></tr></thead>
 <tbody id="time-rows"></tbody>
 </table>
 <div id="total-field">
 <p class="field"><label for="total">Final time</label> <input id="total" autocomplete="off" spellcheck="false" aria-describedby="total-hint total-problem"></p>
-<p class="quiet" id="total-hint">Empty where each segment has its time.</p>
+<p class="quiet" id="total-hint">Leave it empty if every segment has a time.</p>
 <p class="problem" id="total-problem" hidden></p>
 </div>
 <h2 id="uses-title">Techniques</h2>
-<p class="quiet" id="uses-hint">What your run tries is ticked as landed. Take away the tick of what you missed.</p>
+<p class="quiet" id="uses-hint">The techniques of your run are ticked as landed. Untick what you missed.</p>
 <p class="fields"><button type="button" id="none-tried">Leave All Techniques Out</button> <button type="button" id="as-suggested">As Suggested</button></p>
 <table id="uses" aria-labelledby="uses-title">
 <thead><tr><th scope="col">Technique</th><th scope="col">Tried</th><th scope="col">Landed</th></tr></thead>
 </table>
 <p class="field"><label for="began">Began</label> <input id="began" type="datetime-local" aria-describedby="began-hint"></p>
-<p class="quiet" id="began-hint">Empty where the run has just ended.</p>
+<p class="quiet" id="began-hint">Leave it empty if the run has just ended.</p>
 </section>
 <section id="evening" aria-label="The evening" hidden>
 <div class="row">
@@ -69,7 +69,7 @@ export const runPage: Page = {
 </details>
 </section>
 <p class="field"><label for="on">Played on</label> <input id="on" autocomplete="off" aria-describedby="on-hint"></p>
-<p class="quiet" id="on-hint">In your own words, such as console; may stay empty.</p>
+<p class="quiet" id="on-hint">In your own words, such as console. It may stay empty.</p>
 <div id="foot">
 <p id="problem" role="alert"></p>
 <p id="sum"></p>

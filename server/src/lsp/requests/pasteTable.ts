@@ -73,7 +73,7 @@ function resultOf(
   const { segments, techniques, skipped } = parts;
   const left = [skippedNotice(skipped), unreadNotice(parts)].flatMap((sentence) => sentence ?? []);
   if (segments.length + techniques.length === 0)
-    return refuse(`Everything in the table stands in ${into} already. Nothing was written.`);
+    return refuse(`Everything in the table is in ${into} already. Nothing was written.`);
   const entries = [
     ...segments.map(({ id, name, time }) => `${name ?? id}: ${time}`),
     ...techniques.map(({ id, name, difficulty, saves, loses }) =>

@@ -174,9 +174,7 @@ describe('a table of techniques', () => {
     const table = 'Technique,Saves,Difficulty\nRope dash,0.8,2\n';
     const again = await pasted(table, (await pasted(table)).text);
     expect(again.fits).toBeUndefined();
-    expect(again.message).toBe(
-      'Everything in the table stands in a.route.yaml already. Nothing was written.',
-    );
+    expect(again.message).toBe('Everything in the table is in a.route.yaml already. Nothing was written.');
   });
 });
 
