@@ -12,11 +12,25 @@ const endings: readonly { readonly why: RunEnding; readonly title: string }[] = 
 ];
 const single = ['date', 'runs', 'finished', 'minutes'] as const;
 
+/** The field for the runs that ended in a segment for one reason. */
+interface EndingField {
+  readonly segment: string;
+  readonly why: RunEnding;
+  readonly runs: HTMLInputElement;
+}
+
+/** The fields of a use. */
+interface CountFields {
+  readonly key: string;
+  readonly landed: HTMLInputElement;
+  readonly tries: HTMLInputElement;
+}
+
 /** The fields of an evening in short: counts of its runs, where they ended, and what was tried in all of them. */
 export class EveningRows {
   private readonly changed: (evening: Evening) => void;
-  /** Reads the fields of the two tables. */
-  private read: () => Pick<Evening, 'ended' | 'tried'> = () => ({ ended: [], tried: [] });
+  private ended: readonly EndingField[] = [];
+  private tried: readonly CountFields[] = [];
 
   constructor(changed: (evening: Evening) => void) {
     this.changed = changed;
@@ -26,13 +40,13 @@ export class EveningRows {
   /** Creates the rows of both tables, and fills everything. */
   build({ segments, uses }: RunForm, { evening }: RunDraft): void {
     for (const id of single) fieldById(id).value = evening[id];
-    const ended = segments.flatMap(({ id, name }) =>
+    this.ended = segments.flatMap(({ id, name }) =>
       endings.map(({ why, title }) => {
         const before = evening.ended.find((one) => one.segment === id && one.why === why);
-        return { segment: id, why, field: this.countField(`${name}: ${title}`, before?.runs) };
+        return { segment: id, why, runs: this.countField(`${name}: ${title}`, before?.runs) };
       }),
     );
-    const tried = uses.map(({ key, name }) => {
+    this.tried = uses.map(({ key, name }) => {
       const before = evening.tried.find((one) => one.key === key);
       return {
         key,
@@ -40,35 +54,30 @@ export class EveningRows {
         tries: this.countField(`${name}: tries`, before?.tries),
       };
     });
+    const endedIn = (id: string) => this.ended.filter(({ segment }) => segment === id);
     elementById('ending-rows').replaceChildren(
-      ...segments.map(({ id, name }) =>
-        rowOf(
-          name,
-          ended.filter(({ segment }) => segment === id).map(({ field }) => field),
-        ),
-      ),
+      ...segments.map(({ id, name }) => rowOf(name, ...endedIn(id).map(({ runs }) => runs))),
     );
     elementById('count-rows').replaceChildren(
-      ...uses.map(({ name }, at) => rowOf(name, [tried[at]!.landed, tried[at]!.tries])),
+      ...this.tried.map(({ landed, tries }, at) => rowOf(uses[at]!.name, landed, tries)),
     );
-    this.read = () => ({
-      ended: ended.flatMap(({ segment, why, field: { value } }) =>
-        value.trim() === '' ? [] : [{ segment, why, runs: value }],
-      ),
-      tried: tried.flatMap(({ key, landed: { value: landed }, tries: { value: tries } }) =>
-        `${landed}${tries}`.trim() === '' ? [] : [{ key, landed, tries }],
-      ),
-    });
   }
 
   private tell(): void {
-    const [date, runs, finished, minutes] = single.map((id) => fieldById(id).value) as [
-      string,
-      string,
-      string,
-      string,
-    ];
-    this.changed({ date, runs, finished, minutes, ...this.read() });
+    const ended = this.ended.map(({ runs: field, ...rest }) => ({ ...rest, runs: field.value }));
+    const tried = this.tried.map(({ key, landed, tries }) => ({
+      key,
+      landed: landed.value,
+      tries: tries.value,
+    }));
+    this.changed({
+      date: fieldById('date').value,
+      runs: fieldById('runs').value,
+      finished: fieldById('finished').value,
+      minutes: fieldById('minutes').value,
+      ended: ended.filter((one) => one.runs.trim() !== ''),
+      tried: tried.filter(({ landed, tries }) => `${landed}${tries}`.trim() !== ''),
+    });
   }
 
   private countField(label: string, value = ''): HTMLInputElement {
@@ -82,7 +91,7 @@ export class EveningRows {
   }
 }
 
-function rowOf(name: string, fields: readonly HTMLInputElement[]): HTMLTableRowElement {
+function rowOf(name: string, ...fields: readonly HTMLInputElement[]): HTMLTableRowElement {
   return newElement(
     'tr',
     {},

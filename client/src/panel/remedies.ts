@@ -6,6 +6,14 @@ import { requestEdit } from '../editor/fileEdits.ts';
 import { askText } from '../editor/messages.ts';
 import { openPlace } from './panelActions.ts';
 
+/** The commands that end what is missing by asking the person. */
+const commandOf = {
+  'log-block': 'logBlock',
+  'log-run': 'logRun',
+  paste: 'pasteTable',
+  compare: 'compareRoutes',
+} as const;
+
 /** The files that a remedy is for. */
 export interface LackingFiles {
   /** A file of the route. */
@@ -24,6 +32,7 @@ export async function endLack(
   { uri, routeUri }: LackingFiles,
   remedy: Remedy,
 ): Promise<string | undefined> {
+  const route = routeUri === '' ? uri : routeUri;
   switch (remedy) {
     case 'minutes':
       return addToWeek(client, uri, 'minutes', {
@@ -36,21 +45,17 @@ export async function endLack(
         title: l10n.t('The time to beat'),
         prompt: l10n.t('Such as 41:30. It goes into the week file.'),
       });
-    case 'log-block':
-      await commands.executeCommand('routewright.logBlock', Uri.parse(uri));
-      return undefined;
-    case 'log-run':
-      await commands.executeCommand('routewright.logRun', Uri.parse(uri));
-      return undefined;
-    case 'paste':
-      await commands.executeCommand('routewright.pasteTable', Uri.parse(uri));
-      return undefined;
-    case 'compare':
-      await commands.executeCommand('routewright.compareRoutes', Uri.parse(routeUri === '' ? uri : routeUri));
-      return undefined;
     case 'route': {
       const start = { line: 0, character: 0 };
-      await openPlace({ uri: routeUri === '' ? uri : routeUri, range: { start, end: start } });
+      await openPlace({ uri: route, range: { start, end: start } });
+      return undefined;
+    }
+    case 'log-block':
+    case 'log-run':
+    case 'paste':
+    case 'compare': {
+      const about = remedy === 'compare' ? route : uri;
+      await commands.executeCommand(`routewright.${commandOf[remedy]}`, Uri.parse(about));
       return undefined;
     }
   }
