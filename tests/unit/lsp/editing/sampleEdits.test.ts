@@ -118,6 +118,9 @@ describe('renaming in the sample', () => {
     expect(count('technique')).toBe(sample[route]!.match(/^ {4}difficulty:/gm)!.length);
     expect(count('segment')).toBe(sample[route]!.match(/^ {2}- id:/gm)!.length);
     const asked = await question(sample);
+    // Of some techniques, the answer is looked at as well: it takes seconds.
+    const techniques = all.filter(({ thing }) => thing === 'technique');
+    const answered = new Set([techniques[0]!.id, techniques.at(-1)!.id]);
     // A session that is only asked stays as it is, for all of the ids.
     const editor = await opened(sample);
     const document = TextDocument.create(uriOf(route), 'x', 1, sample[route]!);
@@ -139,12 +142,11 @@ describe('renaming in the sample', () => {
         if (thing !== 'use') expect(code(files[name]!).match(word), `${id} in ${name}`).toBeNull();
       }
       await lookAt(files, (renamed) => {
-        if (thing === 'technique') {
+        // Where the model is asked the same, it answers the same: whatever the names are (model/invariance.test.ts).
+        expect(questionIn(renamed), id).toEqual(renamedIn(asked, id, newName));
+        if (answered.has(id)) {
           const expected = renamedIn(untouched, id, newName);
           expect(byTechnique(saidIn(renamed, files)), id).toEqual(byTechnique(expected));
-        } else {
-          // Where the model is asked the same, it answers the same.
-          expect(questionIn(renamed), id).toEqual(renamedIn(asked, id, newName));
         }
         expect(tidiedIn(renamed, files), id).toEqual(files);
       });

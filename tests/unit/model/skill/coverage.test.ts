@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Constants } from '../../../../server/src/model/core/constants.ts';
-import { assess, ModelCache } from '../../../../server/src/model/index.ts';
+import { ModelCache } from '../../../../server/src/model/core/modelCache.ts';
+import { prepareModel } from '../../../../server/src/model/run/preparedModel.ts';
+import { practiceEstimate, runEstimate } from '../../../../server/src/model/skill/rateEstimates.ts';
 import { priorRunner } from '../../../helpers/priorRunners.ts';
 
 interface Share {
@@ -18,12 +20,14 @@ function covered(runners: number, mistaken: Partial<Constants> = {}): Share[] {
   const cache = new ModelCache();
   for (let seed = 5000; seed < 5000 + runners; seed++) {
     const { truths, input } = priorRunner(seed);
-    const assessed = assess({ ...input, constants: mistaken }, cache);
+    const { fittedTechniques, rates } = prepareModel({ ...input, constants: mistaken }, cache);
     truths.forEach(({ id, practiceNow, runLogit }, i) => {
-      const said = assessed.get(id)!;
+      const { posterior, logitsNow } = fittedTechniques.get(id)!;
+      const inPractice = practiceEstimate(posterior, logitsNow);
+      const inRuns = runEstimate(posterior, logitsNow, rates);
       const runNow = 1 / (1 + Math.exp(-runLogit));
-      if (practiceNow >= said.practiceNow.low && practiceNow <= said.practiceNow.high) counts[i]!.practice++;
-      if (runNow >= said.runNow.low && runNow <= said.runNow.high) counts[i]!.runs++;
+      if (practiceNow >= inPractice.low && practiceNow <= inPractice.high) counts[i]!.practice++;
+      if (runNow >= inRuns.low && runNow <= inRuns.high) counts[i]!.runs++;
     });
   }
   return counts.map(({ practice, runs }) => ({ practice: practice / runners, runs: runs / runners }));
