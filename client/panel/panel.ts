@@ -15,6 +15,7 @@ import { showCompare } from './views/compare.ts';
 import { showCurve } from './views/curve.ts';
 import { showRanking } from './views/ranking.ts';
 import { showOdds } from './views/odds.ts';
+import { showProgress } from './views/progress.ts';
 import { showReview } from './views/review.ts';
 import { showWeek } from './views/week.ts';
 
@@ -103,7 +104,7 @@ export class Panel {
   }
 
   /** Shows another view, or the same of something else. What is not named stays as it was. */
-  private look({ view, technique, run, compared }: ChangeOfLook): void {
+  private look({ view, technique, run, compared, months }: ChangeOfLook): void {
     const { looking } = this;
     const other = view !== looking.view;
     this.looking = lookOf({
@@ -112,6 +113,7 @@ export class Panel {
       technique: technique ?? looking.technique,
       run: run ?? looking.run,
       compared: compared ?? looking.compared,
+      months: months ?? looking.months,
     });
     if (other) {
       window.scrollTo(0, 0);
@@ -231,6 +233,8 @@ const show: Readonly<Record<PanelView, ShowView>> = {
   curve: (body, { curve, techniques }, actions) => curve && showCurve(body, curve, techniques, actions),
   odds: (body, { odds, remedies }, actions) => odds && showOdds(body, odds, remedies, actions),
   review: (body, { review, remedies }, actions) => review && showReview(body, review, remedies, actions),
+  progress: (body, { progress, remedies }, actions) =>
+    progress && showProgress(body, progress, remedies, actions),
   after: (body, { after }, actions) => after && showAfter(body, after, actions),
   compare: (body, { compare, remedies }, actions) => compare && showCompare(body, compare, remedies, actions),
 };

@@ -30,6 +30,7 @@ const dated = [
   ['plan'],
   ['odds'],
   ['review'],
+  ['progress'],
   ['compare', 'lanternfall.route.yaml', 'lanternfall.route.yaml'],
 ].map((argv) => [argv] as const);
 

@@ -28,6 +28,7 @@ const commands = [
   ['tonight', route],
   ['odds', route, '--as-of', 'last'],
   ['review', route, '--as-of', 'last'],
+  ['progress', route, '--as-of', 'last'],
   ['compare', route, 'lanternfall.route.yaml'],
   ['log', 'constructor', '--tape', 'lm', route],
   ['log', '__proto__', '--landed', route],

@@ -13,6 +13,7 @@ const answers = [
   ['plan', '--weeks', '1'],
   ['tonight'],
   ['review'],
+  ['progress'],
   ['compare', 'a.route.yaml', 'a.route.yaml'],
 ];
 const commands = answers.flatMap((argv) => [argv, [...argv, '--json']]);

@@ -37,6 +37,7 @@ const answers: Readonly<Record<string, readonly string[]>> = {
   plan: ['plan', own, ...last],
   odds: ['odds', own, ...last],
   review: ['review', own, ...last],
+  progress: ['progress', own, ...last],
   compare: ['compare', own, 'other.route.yaml', ...last],
   log: [
     'log',

@@ -49,6 +49,7 @@ describe('files that are no files of text', () => {
     [['tonight', 'lanternfall.route.yaml']],
     [['odds', 'lanternfall.route.yaml', '--as-of', 'last']],
     [['review', 'lanternfall.route.yaml', '--as-of', 'last']],
+    [['progress', 'lanternfall.route.yaml', '--as-of', 'last']],
     [['compare', 'lanternfall.route.yaml', 'zero.route.yaml']],
     [['check', 'zero.route.yaml']],
     [['check', 'out.practice.yaml']],

@@ -8,6 +8,7 @@ const commands = [
   ['tonight', '.'],
   ['odds', '.'],
   ['review', '.'],
+  ['progress', '.'],
   ['compare', 'a.route.yaml', 'a.route.yaml'],
 ];
 

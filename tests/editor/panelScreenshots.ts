@@ -20,7 +20,7 @@ const THEMES = {
 } as const;
 /** Window sizes in which the panel is about 600 and about 300 pixels wide. */
 const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
-const VIEWS = ['Week', 'Ranking', 'Curve', 'Odds', 'Review', 'After a run', 'Compare'] as const;
+const VIEWS = ['Week', 'Ranking', 'Curve', 'Odds', 'Review', 'Progress', 'After a run', 'Compare'] as const;
 /** Switches off what would change from one picture to the next, or distract from the panel. */
 const SETTINGS = {
   'editor.cursorBlinking': 'solid',

@@ -71,6 +71,7 @@ function everything(text: string, technique = 't0'): readonly Asked[] {
     ['routewright/panel', { ...panel, view: 'curve', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'odds', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'review', objective: 'time' }],
+    ['routewright/panel', { ...panel, view: 'progress', objective: 'time' }],
     ['routewright/panel', { ...panel, view: 'compare', compared: { uri }, objective: 'time' }],
   ];
 }

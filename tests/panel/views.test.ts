@@ -70,6 +70,10 @@ describe('the drawings', () => {
     ['curve', 'curve-of-lamp-clip'],
     ['odds', 'final-times'],
     ['review', 'landed-expected'],
+    ['progress', 'best-times'],
+    ['progress', 'practice-hours'],
+    ['progress', 'rates-of-net-climb'],
+    ['progress', 'rates-of-lamp-clip'],
     ['after', 'against-usual'],
     ['compare', 'two-routes'],
   ] as const)('of the %s view: %s', async (view, name) => {
@@ -105,7 +109,7 @@ describe('the drawings', () => {
 
   it('every chart has a table with the same numbers', async () => {
     const panel = await openPanel(started());
-    for (const view of ['week', 'curve', 'odds', 'review', 'after', 'compare'] as const) {
+    for (const view of ['week', 'curve', 'odds', 'review', 'progress', 'after', 'compare'] as const) {
       await panel.choose(view);
       const figures = panel.page.locator('figure:visible');
       const tables = panel.page.locator('figure:visible details.behind');
@@ -114,6 +118,10 @@ describe('the drawings', () => {
     const rows = (name: string): Promise<number> => panel.page.locator(`.${name} tbody tr`).count();
     expect(await rows('times-table')).toBe(answer('odds').odds?.bins.length);
     expect(await rows('review-table')).toBe(answer('review').review?.rows.length);
+    expect(await rows('best-times-table')).toBe(answer('progress').progress?.times.rows.length);
+    expect(await rows('hours-table')).toBe(answer('progress').progress?.hours.rows.length);
+    const techniques = answer('progress').progress?.techniques ?? [];
+    expect(await rows('rates-table')).toBe(techniques.flatMap((one) => one.rows).length);
     expect(await rows('against-usual-table')).toBe(answer('after').after?.differences.rows.length);
     expect(await rows('two-routes-table')).toBe(answer('compare').compare?.differences.rows.length);
     await panel.page.close();

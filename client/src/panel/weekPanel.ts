@@ -59,6 +59,9 @@ export class WeekPanel extends Disposable {
       commands.registerCommand('routewright.reviewPractice', (calledOn: unknown) =>
         this.show('review', l10n.t('A review needs a route and its logs.'), calledOn),
       ),
+      commands.registerCommand('routewright.showProgress', (calledOn: unknown) =>
+        this.show('progress', l10n.t('A look back over the months needs a route and its logs.'), calledOn),
+      ),
       commands.registerCommand(showInPanelCommand, (argument: unknown) => {
         if (showInPanelShape.fits(argument)) this.showAt(argument);
       }),

@@ -47,6 +47,10 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     ...(await import('./descriptions/review.ts')).reviewCommand,
     run: async (request, io) => (await import('./commands/review.ts')).review(request, io),
   }),
+  progress: async () => ({
+    ...(await import('./descriptions/progress.ts')).progressCommand,
+    run: async (request, io) => (await import('./commands/progress.ts')).progress(request, io),
+  }),
   compare: async () => ({
     ...(await import('./descriptions/compare.ts')).compareCommand,
     run: async (request, io) => (await import('./commands/compare.ts')).compare(request, io),

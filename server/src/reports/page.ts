@@ -18,7 +18,8 @@ export type PagePart =
   | TablePart
   | PlacesPart
   | BarsPart
-  | CurvePart;
+  | CurvePart
+  | LinesPart;
 
 export interface ListItem {
   readonly name?: string;
@@ -91,6 +92,17 @@ export interface CurvePart {
   readonly before: readonly number[];
   readonly after: readonly number[];
   readonly to: string;
+}
+
+/** Shares over time as small lines of bars, one row each, all of one length. Markdown has the words alone. */
+export interface LinesPart {
+  readonly kind: 'lines';
+  readonly rows: readonly {
+    readonly name: string;
+    /** 0 to 1; null where there is nothing to show. */
+    readonly shares: readonly (number | null)[];
+    readonly text: string;
+  }[];
 }
 
 export const heading = (text: string): PagePart => ({ kind: 'heading', text });

@@ -4,15 +4,19 @@ const bars = ['▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 const asciiBars = ['.', ':', '-', '=', '+', '*', '#', '@'];
 
 /**
- * Shares as a row of bars, one character each; a full bar is 1.
+ * Shares as a row of bars, one character each; a full bar is 1, and null a blank.
  *
- * @param shares 0 to 1
+ * @param shares 0 to 1, or null where there is nothing to show
  * @example
  * blockLine([0, 0.5, 1]) // '▁▅█'
  */
-export function blockLine(shares: readonly number[], unicode = true): string {
+export function blockLine(shares: readonly (number | null)[], unicode = true): string {
   const levels = unicode ? bars : asciiBars;
   return shares
-    .map((share) => levels[Math.max(0, Math.min(levels.length - 1, Math.floor(share * levels.length)))])
+    .map((share) =>
+      share === null
+        ? ' '
+        : levels[Math.max(0, Math.min(levels.length - 1, Math.floor(share * levels.length)))],
+    )
     .join('');
 }

@@ -1,5 +1,5 @@
 import { mostHoursLeft } from '../../model/week/hoursLeft.ts';
-import { parseMoment } from '../../text/calendar.ts';
+import { knownYears, parseMoment } from '../../text/calendar.ts';
 import { formatNumber } from '../../text/format.ts';
 import { parseTime } from '../../text/time.ts';
 
@@ -28,6 +28,17 @@ export function readHours(value: string): number | string {
   return hours <= mostHoursLeft
     ? hours
     : `--hours needs a number from 0 to ${formatNumber(mostHoursLeft, 0)} such as 20, not ${value}.`;
+}
+
+/** More months than the years that a date may have. */
+const mostMonths = 12 * (knownYears.last - knownYears.first + 1);
+
+/** The months in a value of `--months`, or a sentence about a wrong value. */
+export function readMonths(value: string): number | string {
+  const months = /^\d{1,5}$/.test(value) ? Number(value) : NaN;
+  return months >= 1 && months <= mostMonths
+    ? months
+    : `--months needs a whole number from 1 to ${mostMonths} such as 12, not ${value}.`;
 }
 
 /** The values of the options, as written. */

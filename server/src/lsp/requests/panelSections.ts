@@ -23,6 +23,7 @@ import { remedies } from './remedies.ts';
 import { emptySections, type SectionInput, type Sections } from './section.ts';
 import { afterSection } from './afterSection.ts';
 import { compareSection } from './compareSection.ts';
+import { progressSection } from './progressSection.ts';
 import { reviewSection } from './reviewSection.ts';
 
 /** The section of the view that was requested; the others are empty. */
@@ -43,6 +44,8 @@ export function* sectionsOf(input: SectionInput): Steps<Sections> {
       return yield* curveSection(input);
     case 'odds':
       return yield* oddsSection(input);
+    case 'progress':
+      return yield* progressSection(input);
     case 'after':
       return yield* afterSection(input);
     case 'compare':

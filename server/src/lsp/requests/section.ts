@@ -20,6 +20,7 @@ export const emptySections: Sections = {
   curve: null,
   odds: null,
   review: null,
+  progress: null,
   after: null,
   compare: null,
   pending: null,

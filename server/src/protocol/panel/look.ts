@@ -1,6 +1,6 @@
 /** What the panel looks at: a view, and what it is of. */
 import { routeRevisionShape } from '../routeRevision.ts';
-import { optional, orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { numberShape, optional, orNull, record, textShape, type ShapeType } from '../shape.ts';
 import { defaultObjective, objectiveShape, viewShape } from './views.ts';
 
 /** A view and what it is of, besides the route; where that is left out, the view shows what it shows first. */
@@ -12,6 +12,8 @@ export const changeOfLookFields = {
   run: optional(textShape),
   /** The route, or the revision of one, that the route of the panel is compared with. */
   compared: optional(routeRevisionShape),
+  /** How many months the look back over the months shows. */
+  months: optional(numberShape),
 };
 export const lookFields = { ...changeOfLookFields, objective: objectiveShape };
 export const lookShape = record(lookFields);
@@ -20,13 +22,14 @@ export type Look = ShapeType<typeof lookShape>;
 export const firstLook: Look = { view: 'week', technique: null, objective: defaultObjective };
 
 /** The look alone, of a message that has it among other fields. */
-export function lookOf({ view, technique, run, compared, objective }: Look): Look {
+export function lookOf({ view, technique, run, compared, months, objective }: Look): Look {
   return {
     view,
     technique,
     objective,
     ...(run !== undefined && { run }),
     ...(compared !== undefined && { compared }),
+    ...(months !== undefined && { months }),
   };
 }
 

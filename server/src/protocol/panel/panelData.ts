@@ -12,6 +12,7 @@ import { rankingShape } from './rankingView.ts';
 import { oddsShape } from './oddsView.ts';
 import { afterShape } from './afterView.ts';
 import { compareShape } from './compareView.ts';
+import { progressShape } from './progressView.ts';
 import { reviewShape } from './reviewView.ts';
 import { weekShape } from './weekView.ts';
 
@@ -53,6 +54,7 @@ export const panelDataShape = record({
   odds: orNull(oddsShape),
   review: orNull(reviewShape),
   after: orNull(afterShape),
+  progress: orNull(progressShape),
   compare: orNull(compareShape),
 });
 export type PanelData = ShapeType<typeof panelDataShape>;

@@ -4,7 +4,16 @@ import { oneOf, textShape, type ShapeType } from '../shape.ts';
 /** Raise it with every change to the form of what is stored or sent; data with another number are not read. */
 export const panelVersion = 5;
 
-export const panelViews = ['week', 'ranking', 'curve', 'odds', 'review', 'after', 'compare'] as const;
+export const panelViews = [
+  'week',
+  'ranking',
+  'curve',
+  'odds',
+  'review',
+  'progress',
+  'after',
+  'compare',
+] as const;
 export const viewShape = oneOf(...panelViews);
 export type PanelView = ShapeType<typeof viewShape>;
 /** The names of the views, on their tabs and on that of the panel. */
@@ -14,6 +23,7 @@ export const viewTitles: Readonly<Record<PanelView, string>> = {
   curve: 'Curve',
   odds: 'Odds',
   review: 'Review',
+  progress: 'Progress',
   after: 'After a run',
   compare: 'Compare',
 };

@@ -7,6 +7,7 @@ import type { PanelData } from '../../protocol/panel/panelData.ts';
 import { memberMark } from '../rank/packageRows.ts';
 import type { RankedRow, RankingView, SkippedRow } from '../../protocol/panel/rankingView.ts';
 import type { OddsView } from '../../protocol/panel/oddsView.ts';
+import type { ProgressView } from '../../protocol/panel/progressView.ts';
 import type { PanelPart } from '../../protocol/panel/pageParts.ts';
 import type { ReviewView } from '../../protocol/panel/reviewView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
@@ -24,6 +25,7 @@ export function panelMarkdown(data: PanelData): string {
     ...(data.curve ? curveParts(data.curve) : []),
     ...(data.odds ? oddsParts(data.odds) : []),
     ...(data.review ? reviewParts(data.review) : []),
+    ...(data.progress ? progressParts(data.progress) : []),
     ...(data.after ? afterParts(data.after) : []),
     ...(data.compare ? compareParts(data.compare) : []),
   ];
@@ -176,6 +178,25 @@ function reviewParts({ summary, rows, parts }: ReviewView): string[] {
           ),
         ]),
     ...parts.map(partMarkdown),
+  ];
+}
+
+function progressParts({ summary, times, hours, techniques, columns, quietText }: ProgressView): string[] {
+  return [
+    '## Over the months',
+    escapeMarkdownToPaste(summary),
+    '### Best finished time',
+    escapeMarkdownToPaste(times.summary),
+    ...(times.rows.length > 0 ? [table(times.columns, times.rows)] : []),
+    '### Hours of practice',
+    escapeMarkdownToPaste(hours.summary),
+    ...(hours.rows.length > 0 ? [table(hours.columns, hours.rows)] : []),
+    ...techniques.flatMap(({ name, standing, practised, rows }) => [
+      `### ${escapeMarkdownToPaste(name)}`,
+      ...[standing, practised].filter((words) => words !== '').map(escapeMarkdownToPaste),
+      ...(rows.length > 0 ? [table(columns, rows)] : []),
+    ]),
+    ...(quietText === '' ? [] : [escapeMarkdownToPaste(quietText)]),
   ];
 }
 

@@ -48,6 +48,14 @@ export function panelParts(parts: readonly PagePart[]): PanelPart[] {
           rows: rows.map((row) => row.map((cell) => sanitizeForTerminal(cell))),
         };
       }
+      case 'lines':
+        return {
+          kind: 'list',
+          items: part.rows.map(({ name, text }) => ({
+            name: sanitizeForTerminal(name),
+            text: sanitizeForTerminal(text),
+          })),
+        };
       case 'bars':
       case 'curve':
         return [];

@@ -36,13 +36,16 @@ describe('the views of a report', () => {
     await commands.executeCommand('workbench.action.closeAllEditors');
   });
 
-  it('show the odds of a run beside the route, then the review in the same panel', async () => {
+  it('show the odds of a run beside the route, then the review and the months in the same panel', async () => {
     await show('lanternfall.week.yaml');
     await commands.executeCommand('routewright.showRunOdds');
     await panelNamed(/^Odds: Lanternfall/);
     await show('lanternfall.practice.yaml');
     await commands.executeCommand('routewright.reviewPractice');
     await panelNamed(/^Review: Lanternfall/);
+    await show('lanternfall.runs.yaml');
+    await commands.executeCommand('routewright.showProgress');
+    await panelNamed(/^Progress: Lanternfall/);
     const panels = window.tabGroups.all.flatMap(({ tabs }) => tabs).filter(isPanel);
     assert.equal(panels.length, 1);
   });

@@ -25,7 +25,7 @@ async function answers({ services, uri, params }: Editor): Promise<Record<string
     { ...look, view: 'compare', compared: { uri } },
     neverStopped,
   );
-  const copied = (view: 'odds' | 'review'): string =>
+  const copied = (view: 'odds' | 'review' | 'progress'): string =>
     runToCompletion(
       panelMarkdownHandler(services)({ uri, view, technique: null, objective: 'time', wait: true }),
     );
@@ -36,6 +36,7 @@ async function answers({ services, uri, params }: Editor): Promise<Record<string
     ).asOf,
     odds: copied('odds'),
     review: copied('review'),
+    progress: copied('progress'),
     compare: compared,
     hover: JSON.stringify(runToCompletion(hoverProvider(services)(params))),
   };

@@ -319,6 +319,7 @@ describe('a route that is new', () => {
       ['Open the Route', 'Paste a Table…'],
     ],
     ['no week', harborRoute, 'week', /No day has minutes/, ['Create a Week File…']],
+    ['nothing logged', harborRoute, 'progress', /^Nothing is logged yet\./, ['Log a Block…', 'Log a Run']],
     ['no run', harborRoute, 'after', /No single run is logged/, ['Log a Run']],
   ])('says what to do next, with a button for it: %s', async (_, text, view, message, buttons) => {
     const { services, uri } = await openEditor({ 'lanternfall.route.yaml': text }, { today: TODAY });

@@ -4,6 +4,7 @@ import { blockLine } from '../../../text/blockLine.ts';
 import { proseWidth, wrapText } from '../../../text/wrap.ts';
 import { barsText } from './barsText.ts';
 import { cleanText } from './cleanText.ts';
+import { linesText } from './linesText.ts';
 import type { Screen } from './screen.ts';
 import { tableText } from './tableText.ts';
 import { widest } from './widest.ts';
@@ -52,6 +53,8 @@ function partLines(part: PagePart, screen: Screen): string[] {
       return barsText(part, screen);
     case 'curve':
       return [curveLine(part, screen)];
+    case 'lines':
+      return linesText(part, screen);
   }
 }
 
