@@ -67,6 +67,7 @@ const provoked: Readonly<Record<string, Readonly<Record<number, readonly Provoke
     2: [[full, ['--target', 'soon']]],
   },
   review: { 0: [[full, []]], 1: [[bare, []]], 2: [[full, ['nowhere']]] },
+  progress: { 0: [[full, []]], 1: [[bare, []]], 2: [[full, ['nowhere']]] },
   compare: { 0: [[full, ['a.route.yaml', 'a.route.yaml']]], 2: [[full, ['a.route.yaml']]] },
   log: {
     0: [

@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, longDaysNote, readFiles, runner, wrongUse } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, readAndKeptFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `plan`. */
 export const planCommand: Command = {
@@ -35,7 +35,7 @@ export const planCommand: Command = {
     findings: 'There is nothing to plan.',
     wrong: wrongUse,
   },
-  files: [...readFiles, ['FILE of --ics', 'The calendar, written.']],
+  files: [...readAndKeptFiles, ['FILE of --ics', 'The calendar, written.']],
   examples: [
     'routewright plan lanternfall.route.yaml',
     'routewright plan --weeks 2 --ics practice.ics --at 19:30',

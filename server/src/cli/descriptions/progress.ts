@@ -1,6 +1,6 @@
 import type { Command } from '../terminal/command.ts';
 import { readMonths } from '../terminal/optionValues.ts';
-import { asOf, filesNote, json, runner } from './shared.ts';
+import { asOf, filesNote, json, readFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `progress`. */
 export const progressCommand: Command = {
@@ -24,7 +24,12 @@ export const progressCommand: Command = {
   notes: [
     filesNote,
     'All of it is counted from the logs; nothing is estimated but where each technique stands.',
-    'Exits 0 with an answer, 1 where nothing is logged, 2 on wrong use or input that cannot be read.',
   ],
+  exits: {
+    fine: 'There is something to show.',
+    findings: 'Nothing is logged.',
+    wrong: wrongUse,
+  },
+  files: readFiles,
   examples: ['routewright progress lanternfall.route.yaml', 'routewright progress --months 12 --json'],
 };

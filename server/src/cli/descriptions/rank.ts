@@ -1,7 +1,7 @@
 import { objectives } from '../../model/rank/objectives/objectives.ts';
 import type { Command } from '../terminal/command.ts';
 import { cycleProblem, readTarget } from '../terminal/optionValues.ts';
-import { asOf, filesNote, json, readFiles, runner, wrongUse } from './shared.ts';
+import { asOf, filesNote, json, readAndKeptFiles, runner, wrongUse } from './shared.ts';
 
 const objectiveHelp = objectives.map(
   ({ id, meaning }, index) => `${id}${index === 0 ? ' (default)' : ''}, ${meaning}`,
@@ -62,7 +62,7 @@ export const rankCommand: Command = {
     findings: 'There is nothing to rank.',
     wrong: wrongUse,
   },
-  files: readFiles,
+  files: readAndKeptFiles,
   examples: [
     'routewright rank lanternfall.route.yaml',
     'routewright rank --explain wall-kick',

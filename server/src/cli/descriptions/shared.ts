@@ -34,3 +34,12 @@ export const readFiles: readonly FileUse[] = [
   ['NAME.practice.yaml, NAME.runs.yaml', 'The logs of that route.'],
   ['NAME.week.yaml', 'The time for practice, the target, and where techniques stand.'],
 ];
+
+/** The same of a command whose answers are kept from one process to the next. */
+export const readAndKeptFiles: readonly FileUse[] = [
+  ...readFiles,
+  [
+    'answers',
+    'In ~/.cache/routewright on Linux, or where ROUTEWRIGHT_CACHE_HOME says: earlier answers, safe to delete.',
+  ],
+];

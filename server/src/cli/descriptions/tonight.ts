@@ -1,5 +1,5 @@
 import type { Command } from '../terminal/command.ts';
-import { asOf, filesNote, json, longDaysNote, readFiles, runner, wrongUse } from './shared.ts';
+import { asOf, filesNote, json, longDaysNote, readAndKeptFiles, runner, wrongUse } from './shared.ts';
 
 /** The operands, options and help of `tonight`. */
 export const tonightCommand: Command = {
@@ -20,6 +20,6 @@ export const tonightCommand: Command = {
     findings: 'There is nothing to practise today.',
     wrong: wrongUse,
   },
-  files: readFiles,
+  files: readAndKeptFiles,
   examples: ['routewright tonight lanternfall.route.yaml', 'routewright tonight my-route --json'],
 };
