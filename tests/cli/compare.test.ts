@@ -76,6 +76,19 @@ describe('compare --json', () => {
       expect(delta).toBe(0);
   });
 
+  test('a side that is empty or cannot be read is refused, and no time of zero is shown', async () => {
+    const folder = folderOf({ ...files, 'empty.route.yaml': '', 'broken.route.yaml': '{{{\n' });
+    for (const other of ['empty', 'broken'])
+      for (const sides of [
+        ['lanternfall.route.yaml', `${other}.route.yaml`],
+        [`${other}.route.yaml`, 'lanternfall.route.yaml'],
+      ]) {
+        const { code, out, err } = await routewright(folder, ['compare', ...sides]);
+        expect({ code, out }).toEqual({ code: 2, out: '' });
+        expect(err).toContain(`${other}.route.yaml has no segments that can be read`);
+      }
+  });
+
   test('what is on one side only stands as nothing on the other', async () => {
     const shorter = route.replace(/ {2}- \{ id: stairs.*\n/, '').replace(/ {2}wall-kick:.*\n/, '');
     const folder = folderOf({ ...files, 'short.route.yaml': shorter });

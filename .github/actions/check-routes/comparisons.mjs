@@ -53,9 +53,7 @@ async function compared({ kind, path, before }, root, commit, folder, dayOption)
   const { exit, out, err } = await routewright(['compare', ...dayOption, ...sides], folder);
   if (exit !== 0) return { row: `| ${name} | · | · | not compared |`, detail: folded(name, fenced(err)) };
   const [, a = '·', b = '·', change = '·'] = /^Final time +(\S+) +(\S+) +(\S.*)$/m.exec(out) ?? [];
-  // A side without segments was not readable, or is not written yet: that is no gain.
-  const said = [a, b].includes('0.0') ? 'one side has no segments' : gainOrCost(change);
-  const row = `| ${name} | ${plain(a)} | ${plain(b)} | ${plain(said)} |`;
+  const row = `| ${name} | ${plain(a)} | ${plain(b)} | ${plain(gainOrCost(change))} |`;
   return { row, detail: folded(name, fenced(withoutHead(out).slice(0, longest))) };
 }
 

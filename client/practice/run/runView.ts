@@ -139,7 +139,8 @@ export class RunView {
     this.unreadable = [...sum.unreadable, ...(isTotalWrong ? [elementById('total')] : [])];
     const { tried, landed } = this.uses.refresh(form, draft);
     setShown('uses', form.uses.length > 0);
-    const landedSentence = `${landed} of ${tried} tried techniques landed.`;
+    const landedSentence =
+      tried === 0 ? 'No technique was tried.' : `${landed} of ${tried} tried techniques landed.`;
     setText('sum', kind === 'run' ? [...sumSentences(sum), landedSentence].join(' ') : '');
     setText('save', saveLabels[kind]);
     setText('clear', this.cleared ? 'Bring It Back' : 'Clear the Form');

@@ -52,6 +52,9 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
   if (isCliError(a)) return a;
   const b = await comparedRoute(asked.second, runner, io);
   if (isCliError(b)) return b;
+  const empty = [a, b].find(({ project }) => project.segments.length === 0);
+  if (empty)
+    return cliError(`${empty.label} has no segments that can be read, so there is nothing to compare.`);
   const unknown = unknownToBoth(extra, a, b);
   if (unknown) return unknown;
   const { report, answerDay, logsOf, times, untried } = withProgress(io, 'Comparing two routes', () =>
