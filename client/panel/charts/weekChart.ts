@@ -1,10 +1,17 @@
 import { scaleLinear } from 'd3';
+import type { Tick } from '../../../server/src/protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { ensureSvgChild, type SvgSelection } from '../dom.ts';
+import { bottomAxis } from './axis.ts';
+import { fitLabel } from './label.ts';
 
 const row = 26;
 const bar = 18;
 const labelWidth = 116;
+/** Room for the minutes below the days. */
+const axisHeight = 22;
+/** Blocks of at least this width, in pixels, have names; where one is narrower, all have numbers. */
+const nameWidth = 56;
 
 /** A part of a day: a block of one technique, or the time for runs. */
 interface DayBar {
@@ -14,6 +21,7 @@ interface DayBar {
   readonly kind: 'block' | 'runs';
   /** Number of the technique in the list beside the chart. */
   readonly mark: string;
+  readonly name: string;
   readonly title: string;
 }
 
@@ -23,7 +31,7 @@ export function techniqueNumbers({ set, days }: WeekView): ReadonlyMap<string, n
   return new Map([...ids].map((id, index) => [id, index + 1]));
 }
 
-/** Days below each other, minutes to the right: blocks by the number of their technique, gaps for rests. */
+/** Days below each other, minutes to the right: blocks with their technique, gaps for rests. */
 export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): number {
   const marks = techniqueNumbers(week);
   const x = scaleLinear([0, Math.max(1, week.longest)], [labelWidth, width - 2]);
@@ -70,13 +78,30 @@ export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): 
     .attr('class', ({ kind }) => `stretch ${kind}`)
     .attr('transform', ({ from }) => `translate(${x(from)},0)`);
   const wide = ({ minutes }: DayBar): number => Math.max(1, x(minutes) - x(0));
+  const shortest = Math.min(...week.days.flatMap(({ blocks }) => blocks.map(({ minutes }) => minutes)));
+  const named = x(shortest) - x(0) >= nameWidth;
+  const labelOf = (stretch: DayBar): string => {
+    if (named) return fitLabel(stretch.name, wide(stretch) - 4);
+    return wide(stretch) > stretch.mark.length * 7 ? stretch.mark : '';
+  };
   stretches.select('title').text(({ title }) => title);
   stretches.select('rect').attr('width', wide);
   stretches
     .select('text')
     .attr('x', (stretch) => wide(stretch) / 2)
-    .text((stretch) => (wide(stretch) > stretch.mark.length * 7 ? stretch.mark : ''));
-  return Math.max(1, week.days.length) * row;
+    .text(labelOf);
+  const bottom = Math.max(1, week.days.length) * row;
+  bottomAxis(drawing, x, minuteTicks(week.longest), bottom);
+  return bottom + axisHeight;
+}
+
+/** A tick each half hour, or each hour where the days are long. */
+function minuteTicks(longest: number): Tick[] {
+  const step = longest > 240 ? 60 : 30;
+  return Array.from({ length: Math.floor(longest / step) + 1 }, (_, i) => ({
+    at: i * step,
+    label: `${i * step} min`,
+  }));
 }
 
 function dayBars(day: PlannedDay, marks: ReadonlyMap<string, number>): DayBar[] {
@@ -89,13 +114,22 @@ function dayBars(day: PlannedDay, marks: ReadonlyMap<string, number>): DayBar[] 
       minutes,
       kind: 'block',
       mark: String(marks.get(technique) ?? ''),
+      name,
       title: `${name}, ${minutes} min`,
     });
     at += minutes + (index < day.blocks.length - 1 ? rest : 0);
   });
   if (day.runMinutes > 0) {
     const title = `Runs, ${day.runMinutes} min`;
-    found.push({ key: 'runs', from: at, minutes: day.runMinutes, kind: 'runs', mark: 'runs', title });
+    found.push({
+      key: 'runs',
+      from: at,
+      minutes: day.runMinutes,
+      kind: 'runs',
+      mark: 'runs',
+      name: 'runs',
+      title,
+    });
   }
   return found;
 }
