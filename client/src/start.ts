@@ -9,6 +9,7 @@ import {
 } from '../../server/src/protocol/messages/settings.ts';
 import { compareRoutes, compareWithEarlier } from './commands/compareRoutes.ts';
 import { createRoute, openSample } from './commands/newRoute.ts';
+import { addSegment, addTechnique } from './commands/addEntry.ts';
 import { pasteTable } from './commands/pasteTable.ts';
 import { rankNextSkill } from './commands/rankNextSkill.ts';
 import { documentSelector } from './editor/selector.ts';
@@ -111,6 +112,8 @@ function registerCommands({ client, routes, context, history }: CommandParts): D
     command('createRoute', () => createRoute(client)),
     command('openSample', () => openSample(context)),
     command('pasteTable', (file) => pasteTable(client, routes, file)),
+    command('addSegment', (file) => addSegment(client, routes, file)),
+    command('addTechnique', (file) => addTechnique(client, routes, file)),
     command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
     command('compareRoutes', (file) => compareRoutes(routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(routes, history, file)),

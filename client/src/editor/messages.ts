@@ -44,6 +44,16 @@ export async function pick<T extends QuickPickItem>(
   return chosen && items[shown.indexOf(chosen)];
 }
 
+/** Lets the person pick any number of items, none included; undefined where they cancel. */
+export async function pickSeveral<T extends QuickPickItem>(
+  items: readonly T[],
+  options: PickOptions,
+): Promise<T[] | undefined> {
+  const shown = items.map(safeItem);
+  const chosen = await window.showQuickPick(shown, { ...safeOptions(options), canPickMany: true });
+  return chosen && items.filter((_, at) => chosen.includes(shown[at]!));
+}
+
 /**
  * Asks by a list: the choices, and below them lines to read, which are no answer. Resolves with the choice of the person;
  * undefined where they cancelled. A list is read by the keyboard and by screen readers, and does not stop the editor as a

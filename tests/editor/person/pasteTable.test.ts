@@ -102,4 +102,41 @@ describe('Paste a Table, in a folder without a route', () => {
     await shown.waitFor({ state: 'hidden' });
     assert.equal(await readFile(join(folder, ROUTE), 'utf8'), before);
   });
+
+  it('adds a segment by questions, and says at once what is no time', async () => {
+    await runCommand(page, 'Routewright: Add a Segment…');
+    await pickInput(page).waitFor({ timeout: LIMIT_MS });
+    await answer(page, 'Lamp tower');
+    await page.locator('.quick-input-title', { hasText: '(2 of 2)' }).waitFor();
+    await pickInput(page).fill('soon');
+    await page.locator('.quick-input-message', { hasText: /time/i }).waitFor();
+    await answer(page, '2:10.5');
+    await lineWith(page, 'name: Lamp tower').waitFor({ timeout: LIMIT_MS });
+    await lineWith(page, 'time: 2:10.5').waitFor();
+  });
+
+  it('adds a technique by questions, used in the segment that is picked, all by keyboard', async () => {
+    await runCommand(page, 'Routewright: Add a Technique…');
+    for (const [at, text] of ['Rope slide', '4', '2.5', ''].entries()) {
+      await page
+        .locator('.quick-input-title', { hasText: `(${at + 1} of 4)` })
+        .waitFor({ timeout: LIMIT_MS });
+      await answer(page, text);
+    }
+    await pickRows(page).filter({ hasText: 'Lamp tower' }).waitFor({ timeout: LIMIT_MS });
+    await page.keyboard.type('Lamp tower');
+    // The keyboard is in the field; from the list, Space ticks.
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Space');
+    await page.keyboard.press('Enter');
+    await lineWith(page, 'name: Rope slide').waitFor({ timeout: LIMIT_MS });
+    await page.keyboard.press('Control+S');
+    await activeTab(page).filter({ hasText: ROUTE }).and(page.locator(':not(.dirty)')).waitFor();
+    const text = await readFile(join(folder, ROUTE), 'utf8');
+    assert.match(
+      text,
+      /name: Lamp tower\n {4}time: 2:10\.5\n {4}techniques: \[rope-slide\]|techniques:\n {6}- rope-slide/,
+    );
+    assert.match(text, /rope-slide:\n {4}name: Rope slide\n {4}difficulty: 4\n {4}saves: 2\.5/);
+  });
 });

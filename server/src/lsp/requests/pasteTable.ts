@@ -1,7 +1,12 @@
 import { useName } from '../../files/schema/ids.ts';
 import type { TextEdit } from '../../files/edit/textEdit.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
-import type { PasteTableParams, PasteTableResult } from '../../protocol/messages/pasteTable.ts';
+import type {
+  PasteTableParams,
+  PasteTableResult,
+  RouteSegmentsParams,
+  RouteSegmentsResult,
+} from '../../protocol/messages/pasteTable.ts';
 import { isRefusal } from '../../protocol/refusal.ts';
 import { tableSum, unreadNotice } from '../../reports/tables/routeTablesPage.ts';
 import { columnsToLeaveOut, faultSentence, readPastedTable } from '../../routeTables/pastedTable.ts';
@@ -38,6 +43,17 @@ export function pasteTableHandler(needs: FileServices): (params: PasteTableParam
   };
 }
 
+/** The segments of a route, in their order. */
+export function routeSegmentsHandler(
+  needs: FileServices,
+): (params: RouteSegmentsParams) => RouteSegmentsResult {
+  return ({ uri }) => {
+    const project = projectAt(needs.workspace, normalUri(uri));
+    if (isRefusal(project)) return project;
+    return { segments: project.segments.map(({ id, name }) => ({ id, name: name ?? id })) };
+  };
+}
+
 function editsOf({ route, segments }: Project, parts: RouteParts): readonly TextEdit[] | undefined {
   const paths = new Map(
     segments.filter(({ uri }) => uri === route.uri).map(({ id, path }) => [id, path] as const),
@@ -68,6 +84,7 @@ function resultOf(
       message: `${formatCount(faults.length, 'place')} in the table cannot be read. Nothing was written.`,
       details: firstOf(faults.map(faultSentence), 'place'),
       leaveOut: columnsToLeaveOut(faults),
+      reason: shortened(faults[0]!.message),
     };
   }
   const { segments, techniques, skipped } = parts;

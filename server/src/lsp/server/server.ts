@@ -9,7 +9,7 @@ import {
 } from '../../protocol/messages/findings.ts';
 import { answerRequest, takeNotification } from '../../protocol/messages/message.ts';
 import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../../protocol/messages/panel.ts';
-import { pasteTableRequest } from '../../protocol/messages/pasteTable.ts';
+import { pasteTableRequest, routeSegmentsRequest } from '../../protocol/messages/pasteTable.ts';
 import { rankRequest } from '../../protocol/messages/rank.ts';
 import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
 import { starterRequest } from '../../protocol/messages/starter.ts';
@@ -54,7 +54,7 @@ import { changeWeekHandler } from '../requests/changeWeek.ts';
 import { clientRevisionReader, withComparedRoute } from '../requests/comparedRoute.ts';
 import { locateTechniqueHandler } from '../requests/locateTechnique.ts';
 import { panelHandler, panelMarkdownHandler } from '../requests/panel.ts';
-import { pasteTableHandler } from '../requests/pasteTable.ts';
+import { pasteTableHandler, routeSegmentsHandler } from '../requests/pasteTable.ts';
 import { rankHandler } from '../requests/rank.ts';
 import { setStateHandler, swapHandler } from '../requests/setState.ts';
 import { starterHandler } from '../requests/starter.ts';
@@ -183,6 +183,11 @@ export function startServer(
     connection,
     pasteTableRequest,
     boundary.request('Pasting a table', pasteTableHandler(services)),
+  );
+  answerRequest(
+    connection,
+    routeSegmentsRequest,
+    boundary.request('Naming the segments', routeSegmentsHandler(services)),
   );
   answerRequest(connection, starterRequest, boundary.request('Creating a route', starterHandler()));
 

@@ -1,6 +1,7 @@
 import { fileEditShape } from '../fileEdit.ts';
 import { fileTextShape } from '../fileText.ts';
-import { listOf, optional, orNull, record, textShape, type ShapeType } from '../shape.ts';
+import { refusalShape } from '../refusal.ts';
+import { listOf, optional, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 import { request } from './message.ts';
 
 /** A table of segments or techniques, as it was on the clipboard. */
@@ -29,6 +30,8 @@ const pasteTableResult = record({
   edit: optional(fileEditShape),
   /** Headings of columns without which the table may be read. */
   leaveOut: listOf(textShape),
+  /** What is wrong at the first place that cannot be read, without the place. */
+  reason: optional(textShape),
 });
 export type PasteTableResult = ShapeType<typeof pasteTableResult>;
 
@@ -36,4 +39,18 @@ export type PasteTableResult = ShapeType<typeof pasteTableResult>;
 export const pasteTableRequest = request('routewright/pasteTable', {
   params: pasteTableParams,
   result: pasteTableResult,
+});
+
+const routeSegmentsParams = record({ uri: textShape });
+export type RouteSegmentsParams = ShapeType<typeof routeSegmentsParams>;
+const routeSegmentsResult = unionOf(
+  record({ segments: listOf(record({ id: textShape, name: textShape })) }),
+  refusalShape,
+);
+export type RouteSegmentsResult = ShapeType<typeof routeSegmentsResult>;
+
+/** Client → server: the segments of a route in their order, for a choice of those in which a new technique is used. */
+export const routeSegmentsRequest = request('routewright/routeSegments', {
+  params: routeSegmentsParams,
+  result: routeSegmentsResult,
 });

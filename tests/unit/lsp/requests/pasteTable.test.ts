@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { pasteTableHandler } from '../../../../server/src/lsp/requests/pasteTable.ts';
+import { pasteTableHandler, routeSegmentsHandler } from '../../../../server/src/lsp/requests/pasteTable.ts';
 import { starterHandler } from '../../../../server/src/lsp/requests/starter.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
 import { edited, harborRoute, openEditor, uriOf } from '../editor.ts';
@@ -278,5 +278,48 @@ describe('a new route', () => {
     expect(() =>
       starterHandler()({ game: 'A', table: { ...table, text: 'Segment,Time\nPier,soon\n' } }),
     ).toThrow('Line 2, column Time: A time is written as 92.4 (seconds)');
+  });
+});
+
+describe('a row by questions', () => {
+  /** What the form says of an answer, and what it writes. */
+  const row = (cells: Readonly<Record<string, string>>) =>
+    pasted(`${Object.keys(cells).join('\t')}\n"${Object.values(cells).join('"\t"')}"\n`);
+
+  it('is written as a person would have written it', async () => {
+    const { text, message } = await row({
+      technique: 'Rope swing',
+      difficulty: '4',
+      saves: '2.5',
+      loses: '',
+      segments: 'harbor',
+    });
+    expect(message).toBe('Read: 1 technique.');
+    const added = newLines(harborRoute, text).join('\n');
+    expect(added).toMatch(/rope-swing:\n {4}name: Rope swing\n {4}difficulty: 4\n {4}saves: 2\.5/);
+    expect(added).not.toContain('loses');
+  });
+
+  it.each([
+    [{ segment: '', time: '1:00' }, /name/i],
+    [{ segment: 'Roofs', time: 'soon' }, /time/i],
+    [{ technique: 'Rope swing', difficulty: '11', saves: '1', loses: '' }, /10/],
+    [{ technique: 'Rope swing', difficulty: '4', saves: 'much', loses: '' }, /seconds/i],
+  ])('says what is wrong with %o, without a line and a column', async (cells, reason) => {
+    const { fits, reason: said } = await row(cells);
+    expect(fits).toBeUndefined();
+    expect(said).toMatch(reason);
+    expect(said).not.toMatch(/^line|column/i);
+  });
+
+  it('is offered the segments of the route by name; a file without a route is refused', async () => {
+    const { services } = await openEditor({ [route]: harborRoute });
+    const answer = routeSegmentsHandler(services)({ uri: uriOf(route) });
+    const segments = [
+      { id: 'harbor', name: 'Harbor gate' },
+      { id: 'rope-yard', name: 'rope-yard' },
+    ];
+    expect(answer).toEqual({ segments });
+    expect(routeSegmentsHandler(services)({ uri: uriOf('no.route.yaml') })).toHaveProperty('message');
   });
 });
