@@ -12,7 +12,7 @@ import type {
   LogEveningParams,
   LogRunParams,
 } from '../../protocol/messages/logEntry.ts';
-import { isRefusal } from '../../protocol/refusal.ts';
+import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import { techniqueOf } from '../requests/resolveProject.ts';
@@ -34,12 +34,12 @@ export async function logBlock(
   if (isRefusal(named)) return named;
   const numbers = readBlockForm(params);
   if ('problem' in numbers) return { message: numbers.problem };
+  const begins = readBlockBegin(params.start);
+  if (begins && isRefusal(begins)) return begins;
   if (params.dry) return { id: null, said: '' };
   const { attempt, reload } = named.definition.practice;
   const entry = blockEntry(named.id, numbers, attempt + reload);
-  return logCompleteEntry(logs, log, 'block', entry, {
-    secondsAgo: entry.minutes * 60,
-  });
+  return logCompleteEntry(logs, log, 'block', entry, begins ?? { secondsAgo: entry.minutes * 60 });
 }
 
 /** Logs a run; or says which part of the input is wrong. */
@@ -75,6 +75,17 @@ export async function logEvening(
 function readBlockForm({ minutes, result }: LogBlockParams): BlockNumbers | WritingProblem {
   const counted = splitResult(result);
   return 'problem' in counted ? counted : readBlock({ minutes, ...counted });
+}
+
+/** When a block began, as written: a day, or a day and a time; null where it ends now. */
+function readBlockBegin(written: string): Begin | Refusal | null {
+  const start = written.trim().replace(/^(\d{4}-\d\d-\d\d) +/, '$1T');
+  if (start === '') return null;
+  if (parseMoment(start) === undefined)
+    return {
+      message: `A block begins at a day such as 2026-10-04, or 2026-10-04T19:30, not ${written.trim()}.`,
+    };
+  return { local: start };
 }
 
 function readRunForm(
@@ -114,6 +125,9 @@ async function logCompleteEntry(
   const id = newEntryId(kind === 'block' ? 'block' : 'run', () => journal.newId());
   const local =
     'local' in begins ? begins.local : journal.clock.local(journal.clock.now() - begins.secondsAgo * 1000);
+  const now = journal.clock.local(journal.clock.now());
+  if (local > now.slice(0, local.length))
+    return { message: `${local} is still to come by this computer's clock, so nothing was logged.` };
   const entry = kind === 'run' ? { start: local, ...written } : written;
   const failure = await journal.append(newEntryLine(journal, id, local, entry, state.lastLogged()?.id ?? ''));
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };

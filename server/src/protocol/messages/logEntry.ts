@@ -25,6 +25,8 @@ const logBlockParams = record({
   minutes: textShape,
   /** `12/20`, or a tape such as `lmmlll`; empty where nothing was counted. */
   result: textShape,
+  /** A day, or a day and a time, such as `2026-10-04` or `2026-10-04T19:30`; empty where the block ends now. */
+  start: textShape,
   /** True: nothing is written; the answer only says what is wrong with the fields. */
   dry: booleanShape,
 });

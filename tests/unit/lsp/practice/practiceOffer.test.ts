@@ -143,7 +143,7 @@ describe('correcting a cycle', () => {
 });
 
 describe('a block logged whole', () => {
-  const params = { technique: 'crate-vault', minutes: '25', result: '12/20', dry: false };
+  const params = { technique: 'crate-vault', minutes: '25', result: '12/20', start: '', dry: false };
 
   it.each([
     ['25', '12/20', 'minutes: 25, landed: [12, 20]'],
@@ -184,6 +184,37 @@ describe('a block logged whole', () => {
     expect(sitting.text('a.practice.yaml')).toBe(before);
     sitting.end();
   });
+
+  it.each([
+    ['2026-11-20', "- start: '?2026-11-20'?\n"],
+    ['2026-11-20 19:30', '- start: 2026-11-20T19:30\n'],
+    [' 2026-11-20T19:30 ', '- start: 2026-11-20T19:30\n'],
+  ])('can have begun on %s', async (start, line) => {
+    const at = desk();
+    const sitting = await sitDown(at);
+    await sitting.open('a.practice.yaml');
+    const uri = at.uri('a.practice.yaml');
+    const answer = await logBlock(sitting.services, sitting.logs, { ...params, uri, start });
+    expect(answer).toMatchObject({ id: expect.stringMatching(/^b-/) as string });
+    expect(sitting.text('a.practice.yaml')).toMatch(new RegExp(line));
+    sitting.end();
+  });
+
+  it.each(['yesterday', '2026-13-01', '04.10.2026', '2126-11-26', '2126-01-01T10:00'])(
+    'that began on %s is refused, and nothing is written',
+    async (start) => {
+      const at = desk();
+      const sitting = await sitDown(at);
+      await sitting.open('a.practice.yaml');
+      const before = sitting.text('a.practice.yaml');
+      const uri = at.uri('a.practice.yaml');
+      expect(await logBlock(sitting.services, sitting.logs, { ...params, uri, start })).toHaveProperty(
+        'message',
+      );
+      expect(sitting.text('a.practice.yaml')).toBe(before);
+      sitting.end();
+    },
+  );
 });
 
 describe('a run logged whole', () => {
