@@ -160,7 +160,7 @@ describe('Log Block, from the palette', () => {
   });
   after(() => sample.close());
 
-  it('logs a block by two fields, with what is wrong said in the field', async () => {
+  it('logs a block by three fields, with what is wrong said in the field', async () => {
     const { page } = sample;
     await openFile(page, 'lanternfall.practice.yaml');
     await runCommand(page, 'Routewright: Log Block…');
@@ -168,12 +168,14 @@ describe('Log Block, from the palette', () => {
     await pickInput(page).fill('Wall kick');
     await pickRows(page).filter({ hasText: 'Wall kick' }).first().click();
     const title = page.locator('.quick-input-title');
-    await title.filter({ hasText: '1 of 2' }).waitFor();
+    await title.filter({ hasText: '1 of 3' }).waitFor();
     await pickInput(page).fill('soon');
     await page.locator('.quick-input-message').filter({ hasText: 'Minutes are a number' }).waitFor();
     await answer(page, '15');
-    await title.filter({ hasText: '2 of 2' }).waitFor();
+    await title.filter({ hasText: '2 of 3' }).waitFor();
     await answer(page, 'lmmlll');
+    await title.filter({ hasText: '3 of 3' }).waitFor();
+    await answer(page, '');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
     await waitForKeyboard(page, 'lanternfall.practice.yaml');
     await page.keyboard.press('Control+End');

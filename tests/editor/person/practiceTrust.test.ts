@@ -65,10 +65,12 @@ describe('practice in a folder that the person does not trust', () => {
     await pickInput(page).fill('Wall kick');
     await pickRows(page).filter({ hasText: 'Wall kick' }).first().click();
     const title = page.locator('.quick-input-title');
-    await title.filter({ hasText: '1 of 2' }).waitFor();
+    await title.filter({ hasText: '1 of 3' }).waitFor();
     await answer(page, '15');
-    await title.filter({ hasText: '2 of 2' }).waitFor();
+    await title.filter({ hasText: '2 of 3' }).waitFor();
     await answer(page, '4/6');
+    await title.filter({ hasText: '3 of 3' }).waitFor();
+    await answer(page, '');
     await messages(page).filter({ hasText: 'Wall kick, 15 min, 4 of 6 landed' }).waitFor({ timeout: WAIT });
     await openFile(page, 'lanternfall.runs.yaml');
     const run = await openRunPage(page);
