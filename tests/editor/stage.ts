@@ -20,7 +20,7 @@ export interface StageResult extends Counts {
  * Test files about data that must never be lost: here one failure in many runs is a failure, so they do not run twice.
  */
 const NEVER_RETRIED: ReadonlySet<string> = new Set(['crash.test.ts', 'practiceKills.test.ts']);
-const OUTSIDE_LIMIT_MS = 120_000;
+const OUTSIDE_LIMIT_MS = 600_000;
 
 /** One folder of tests that run inside the editor. */
 export interface EditorStage {

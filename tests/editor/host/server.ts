@@ -15,7 +15,7 @@ export interface RunningServer {
   stop(): Promise<void>;
 }
 
-const START_LIMIT_MS = 60_000;
+const START_LIMIT_MS = 180_000;
 const STOP_LIMIT_MS = 3_000;
 const LISTENING = /listening on (\d+)/i;
 

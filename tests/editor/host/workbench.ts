@@ -29,8 +29,8 @@ export interface Workbench {
   close(): Promise<void>;
 }
 
-const READY_LIMIT_MS = 60_000;
-const STEP_LIMIT_MS = 15_000;
+const READY_LIMIT_MS = 180_000;
+const STEP_LIMIT_MS = 120_000;
 
 /**
  * Opens the editor with the extension, ready to be typed into. The caller closes it, in a `finally`.

@@ -19,7 +19,7 @@ import { openPractice, pressTape, startBlock } from '../person/practiceFrame.ts'
 import { lineWith, ROOT, statusItem, type OpenSample } from '../person/sample.ts';
 import { installFromFile, type Installed } from './install.ts';
 
-const WAIT = 60_000;
+const WAIT = 120_000;
 const TAPE = 'mmmmllmmlmlllmmmlllm';
 const pictures = join(ROOT, 'tests/output/package');
 

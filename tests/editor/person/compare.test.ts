@@ -7,7 +7,7 @@ import { openFile, pickRows, runCommand } from '../host/workbench.ts';
 import { panelFrame, settled } from './panelFrame.ts';
 import { openSample, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 
 describe('A comparison, in the panel', () => {
   let sample: OpenSample;

@@ -8,7 +8,7 @@ import { openPractice, pressTape, startBlock, takesKeys } from './practiceFrame.
 import { lineWith, messages, ROOT, statusItem, type OpenSample } from './sample.ts';
 import { END, END_UNDER_LOAD, serverEnder } from './serverEnder.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 const pictures = join(ROOT, 'tests/output/crash');
 
 describe('A server that ends by itself', () => {

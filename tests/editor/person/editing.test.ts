@@ -209,7 +209,7 @@ describe('editing by hand', () => {
       .click();
     const frame = await panelFrame(page);
     await frame.locator('[role="tab"][aria-selected="true"]').filter({ hasText: 'Curve' }).waitFor();
-    await frame.locator('figure .chart .run-ahead').last().waitFor({ timeout: 60_000 });
+    await frame.locator('figure .chart .run-ahead').last().waitFor({ timeout: 120_000 });
     assert.match(await frame.locator('#view').innerText(), /Landing rate of Blind line over time/);
 
     // When the route is open, the code lens of a segment shows the odds in the panel.
@@ -239,7 +239,7 @@ describe('a keyboard alone', () => {
       await page.keyboard.press('n');
       await pickInput(page)
         .and(page.locator('[placeholder*="hour of practice"]'))
-        .waitFor({ timeout: 60_000 });
+        .waitFor({ timeout: 120_000 });
     } finally {
       await sample.close();
     }

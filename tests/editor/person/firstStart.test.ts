@@ -16,7 +16,7 @@ import {
 } from '../host/workbench.ts';
 import { lineWith, messages, ROOT, statusItem } from './sample.ts';
 
-const LIMIT_MS = 60_000;
+const LIMIT_MS = 120_000;
 
 async function openWalkthrough(page: Page): Promise<Locator> {
   await runCommand(page, 'Welcome: Open Walkthrough...');

@@ -5,7 +5,7 @@ import type { Locator, Page } from 'playwright-core';
 import { goTo, openFile, runCommand, screenshot } from '../host/workbench.ts';
 import { messages, openSample, ROOT, statusItem, type OpenSample } from './sample.ts';
 
-const WAIT = 60_000;
+const WAIT = 120_000;
 const pictures = join(ROOT, 'tests/output/hang');
 
 describe('A server that hangs on a file', () => {

@@ -8,7 +8,7 @@ import { activeTab, openFile } from '../host/workbench.ts';
 import { openPractice, practiceFrame, startBlock, takesKeys } from './practiceFrame.ts';
 import { messages } from './sample.ts';
 
-const WAIT = 60_000;
+const WAIT = 120_000;
 /** Kills during one block; one more kill follows while the block's end is being logged. */
 const IN_A_BLOCK = 4;
 /** Milliseconds between two presses, and from the last press to the kill, at most. */

@@ -9,7 +9,7 @@ import { openPractice } from './practiceFrame.ts';
 import { openRunPage, runFrame } from './runFrame.ts';
 import { lineWith, messages, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 /** A run of the sample that ends in its fifth segment. */
 const TIMES = ['1:24.6', '1:58.3', '2:41.9', '1:55.0'];
 

@@ -17,7 +17,7 @@ import { printedRanking, type PrintedRanking } from '../suite/support/commandLin
 import { chooseView, openPanel, panelFrame, settled } from './panelFrame.ts';
 import { openSample, ROOT, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 
 describe('Preview Week, in the editor', () => {
   let sample: OpenSample;

@@ -2,7 +2,7 @@ import type { Frame, Page } from 'playwright-core';
 import { runCommand } from '../host/workbench.ts';
 
 const COMMAND = 'Routewright: Preview Week';
-const LIMIT_MS = 60_000;
+const LIMIT_MS = 120_000;
 
 /** Opens the panel from the palette and waits until it has content. */
 export async function openPanel(page: Page): Promise<Frame> {

@@ -16,7 +16,7 @@ import {
 } from '../host/workbench.ts';
 import { lineWith, messages, ROOT } from './sample.ts';
 
-const LIMIT_MS = 60_000;
+const LIMIT_MS = 120_000;
 const PASTE = 'Routewright: Paste a Table…';
 const ROUTE = 'harbor-lights.route.yaml';
 

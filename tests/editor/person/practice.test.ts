@@ -20,7 +20,7 @@ import { openPractice, practiceFrame, pressTape, startBlock, takesKeys } from '.
 import { chooseView, openPanel } from './panelFrame.ts';
 import { lineWith, messages, ROOT, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 /** Forty attempts, as a tape. */
 const TAPE = 'mmlmmlmlllmmlmlmllmlmmmllmlmllllmlmmllml';
 

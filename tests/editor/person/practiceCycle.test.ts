@@ -7,7 +7,7 @@ import { activeTab, goTo, openFile } from '../host/workbench.ts';
 import { openPractice, pressTape, startBlock } from './practiceFrame.ts';
 import { lineWith, ROOT, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 /** Milliseconds between two attempts: much longer than the cycle in the route below. */
 const SLOW_MS = 3300;
 const CYCLE = 'attempt: 0.5, reload: 0.5, from: "quay';

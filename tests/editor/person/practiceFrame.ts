@@ -6,7 +6,7 @@ import { openFile, pickInput, pickRows, runCommand, until } from '../host/workbe
 import { openSample, type OpenSample, type SampleOptions } from './sample.ts';
 
 const COMMAND = 'Routewright: Start Practice Block';
-const LIMIT_MS = 60_000;
+const LIMIT_MS = 120_000;
 
 /** The sample with a temporary state folder, so that the journals of this machine are not touched. */
 export async function openPractice(

@@ -5,7 +5,7 @@ import { openPractice, pressTape, startBlock } from './practiceFrame.ts';
 
 const KILLS = 3;
 const SEED = 20261005;
-const WAIT = 30_000;
+const WAIT = 120_000;
 
 describe('the extension host killed while attempts are logged by key', () => {
   // tests/editor/practiceKills.ts is a command that does the same with twenty kills.

@@ -9,7 +9,7 @@ import { panelFrame } from './panelFrame.ts';
 import { openRunPage } from './runFrame.ts';
 import { lineWith, messages, type OpenSample } from './sample.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 
 describe('practice in a folder that the person does not trust', () => {
   let sample: OpenSample;

@@ -2,7 +2,7 @@ import type { Frame, Page } from 'playwright-core';
 import { runCommand } from '../host/workbench.ts';
 
 const COMMAND = 'Routewright: Log Run';
-const LIMIT_MS = 60_000;
+const LIMIT_MS = 120_000;
 
 /** Opens the page of a run from the palette, and waits until it asks for a time. */
 export async function openRunPage(page: Page): Promise<Frame> {

@@ -7,7 +7,7 @@ import { openFile, screenshot } from '../host/workbench.ts';
 import { openPractice, practiceFrame } from './practiceFrame.ts';
 import { ROOT, type OpenSample } from './sample.ts';
 
-const WAIT = 60_000;
+const WAIT = 120_000;
 
 describe('Tonight, in the side bar', () => {
   let sample: OpenSample;

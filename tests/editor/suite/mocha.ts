@@ -11,7 +11,7 @@ export interface Counts {
 /** The variable that names the file into which a suite inside the editor writes its {@link Counts}. */
 export const RESULT_VARIABLE = 'ROUTEWRIGHT_TEST_RESULT';
 
-const TEST_LIMIT_MS = 30_000;
+const TEST_LIMIT_MS = 300_000;
 
 /**
  * Creates a mocha, whose `describe` and `it` the modules imported afterwards can call. A test marked `only` or `skip`

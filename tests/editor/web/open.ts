@@ -42,6 +42,7 @@ export async function openOnWeb(settings: EditorSettings = {}): Promise<OpenSamp
     });
     browser = await startBrowser(host.chromium);
     const page = await browser.newPage({ viewport: DEFAULT_VIEWPORT });
+    page.setDefaultTimeout(180_000);
     await page.goto(server.address, { waitUntil: 'domcontentloaded' });
     await waitForFiles(page);
     return { page, folder, close };

@@ -20,7 +20,7 @@ import { printedRanking, TODAY, type PrintedRanking } from '../suite/support/com
 import { END } from './folderExtension.ts';
 import { openOnWeb } from './open.ts';
 
-const WAIT = 30_000;
+const WAIT = 120_000;
 const pictures = join(ROOT, 'tests/output/web');
 const ROUTE = 'lanternfall.route.yaml';
 const UNDERLINE = ':is(.squiggly-error, .squiggly-warning)';

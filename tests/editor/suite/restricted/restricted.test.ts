@@ -11,7 +11,7 @@ import { unmarked } from '../support/marked.ts';
 import { programsStarted } from '../support/programs.ts';
 import { PLANTED, PLANTED_FOLDER, PLANTED_NAMES } from '../support/planted.ts';
 
-const LIMIT_MS = 20_000;
+const LIMIT_MS = 120_000;
 
 describe('in Restricted Mode', () => {
   // Begins before the extension does, so that its start is seen too.

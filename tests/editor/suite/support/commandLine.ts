@@ -26,7 +26,7 @@ export interface PrintedRanking {
   readonly standings: readonly { readonly technique: string; readonly standing: string }[];
 }
 
-const LIMIT_MS = 30_000;
+const LIMIT_MS = 120_000;
 
 /**
  * The ranking that the command line prints for a route on {@link TODAY}.

@@ -15,7 +15,7 @@ import {
 } from 'vscode';
 import type { Mark } from './marked.ts';
 
-const LIMIT_MS = 15_000;
+const LIMIT_MS = 120_000;
 
 /** The folder of the extension under test. */
 export function extensionFolder(): string {

@@ -6,7 +6,7 @@ import { after, before, describe, it } from 'mocha';
 import { commands, ConfigurationTarget, window, workspace } from 'vscode';
 import { fileUri, isPanel, panelNamed, show, started } from '../support/editor.ts';
 
-const LIMIT_MS = 20_000;
+const LIMIT_MS = 120_000;
 
 /** Makes this folder a hostile repository, whose settings name a program wherever git allows it. */
 function hostileRepository(): string {
