@@ -10,6 +10,8 @@ const bar = 18;
 const labelWidth = 116;
 /** Room for the minutes below the days. */
 const axisHeight = 22;
+/** Half the width of the longest label below, in pixels: one that would be cut off is left out. */
+const halfTick = 24;
 /** Blocks of at least this width, in pixels, have names; where one is narrower, all have numbers. */
 const nameWidth = 56;
 
@@ -91,7 +93,8 @@ export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): 
     .attr('x', (stretch) => wide(stretch) / 2)
     .text(labelOf);
   const bottom = Math.max(1, week.days.length) * row;
-  bottomAxis(drawing, x, minuteTicks(week.longest), bottom);
+  const inside = ({ at }: Tick): boolean => x(at) + halfTick <= width;
+  bottomAxis(drawing, x, minuteTicks(week.longest).filter(inside), bottom);
   return bottom + axisHeight;
 }
 
