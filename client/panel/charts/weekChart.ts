@@ -83,7 +83,7 @@ export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): 
   const shortest = Math.min(...week.days.flatMap(({ blocks }) => blocks.map(({ minutes }) => minutes)));
   const named = x(shortest) - x(0) >= nameWidth;
   const labelOf = (stretch: DayBar): string => {
-    if (named) return fitLabel(stretch.name, wide(stretch) - 4);
+    if (named) return fitLabel(stretch.name, wide(stretch));
     return wide(stretch) > stretch.mark.length * 7 ? stretch.mark : '';
   };
   stretches.select('title').text(({ title }) => title);

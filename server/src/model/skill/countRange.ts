@@ -11,7 +11,7 @@ const deviations = 1.2815515655446004;
  * @param count landed and tries; where nothing was tried, the range is 0 to 1
  * @param z how many standard deviations the range reaches to each side. Default: 80 % of cases lie within
  * @example
- * countRange({ landed: 81, tries: 263 }, 1.959964) // { low: 0.2553, high: 0.3662 }
+ * countRange({ landed: 81, tries: 263 }, 1.959964).low // 0.2553
  */
 export function countRange({ landed, tries }: AttemptCount, z = deviations): Pick<Estimate, 'low' | 'high'> {
   if (!(tries > 0)) return { low: 0, high: 1 };
