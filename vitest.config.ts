@@ -27,6 +27,7 @@ export default defineConfig({
     // Only to end what hangs: other stages of a whole run share the cores, and no test is about time.
     testTimeout: 900_000,
     hookTimeout: 900_000,
+    expect: { poll: { timeout: 300_000 } },
     maxWorkers: availableParallelism(),
     sequence: { sequencer: LongestFirst },
     projects: [

@@ -2,12 +2,13 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createMessageConnection } from 'vscode-jsonrpc/node';
 import { ServerThread } from '../../client/src/server/serverThread.ts';
 import { workingOnNotification } from '../../server/src/protocol/messages/findings.ts';
 import { route } from '../cli/place.ts';
 import { bundleServer, LspClient } from './server.ts';
+import { waitUntil } from '../helpers/eventually.ts';
 
 /** A text with this in it is never read to its end: the planted fault. */
 const endless = '# without an end';
@@ -67,10 +68,10 @@ describe('a file on which the server hangs', () => {
     const started = await begin({ heldBack: [] });
     await started.client.open(uriB, bad);
     expect(await codes(started, uriB)).toContain('unknown-technique');
-    await vi.waitUntil(() => started.worked.at(-1) === null);
+    await waitUntil(() => started.worked.at(-1) === null);
     expect(started.worked).toContain(uriB);
     await started.client.open(uriA, `${bad}${endless}\n`);
-    await vi.waitUntil(() => started.worked.at(-1) === uriA);
+    await waitUntil(() => started.worked.at(-1) === uriA);
     started.client.connection.dispose();
   });
 

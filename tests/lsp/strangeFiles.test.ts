@@ -12,6 +12,7 @@ import { listFilesRequest, readFileRequest } from '../../server/src/protocol/mes
 import { practice, route } from '../cli/place.ts';
 import { secret, type StrangeFolder, strangeFolder, unreadable } from '../helpers/strangeFiles.ts';
 import { browserShim, bundleServer, LspClient, startProcess, type RunningServer } from './server.ts';
+import { waitUntil } from '../helpers/eventually.ts';
 
 /** What the editor knows of a file: its bits of type, its size and its bytes. */
 interface Entry {
@@ -74,7 +75,7 @@ function unreadIn(client: LspClient): Record<string, string> {
 }
 
 async function allUnread(client: LspClient, names: readonly string[]): Promise<Record<string, string>> {
-  await vi.waitUntil(() => names.every((name) => name in unreadIn(client)), { timeout: 60_000 });
+  await waitUntil(() => names.every((name) => name in unreadIn(client)));
   return unreadIn(client);
 }
 
@@ -231,7 +232,7 @@ describe('the server in a browser’s worker, which reads through the editor', (
       return practice;
     });
     await client.initialize(folder, { today: '2026-11-09' });
-    await vi.waitUntil(() => client.published.size === 60, { timeout: 60_000 });
+    await waitUntil(() => client.published.size === 60);
     expect(most).toBe(16);
     stuck = true;
     const changes = names.map((name) => ({ uri: `${folder}/${name}`, type: 2 as const }));

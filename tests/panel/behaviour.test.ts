@@ -183,7 +183,7 @@ describe('what is kept', () => {
     await page.evaluate(() => window.scrollTo(0, 90));
     // The panel stores the place when the scrolling has ended, on a busy machine later than on another.
     const stored = () => page.evaluate(() => sessionStorage.getItem('state'));
-    await expect.poll(stored, { timeout: 10_000 }).toContain('"scroll":90');
+    await expect.poll(stored).toContain('"scroll":90');
     await page.reload();
     await page.locator('.tab').first().waitFor();
     const [ready] = await said();

@@ -9,6 +9,7 @@ import type { RouteChoice } from '../../../client/src/routes/routeChoice.ts';
 import { editorText } from '../../../server/src/safeText/editor.ts';
 import { bundleServer, startProcess, type RunningServer } from '../../lsp/server.ts';
 import * as editor from './fakeEditor.ts';
+import { waitFor } from '../../helpers/eventually.ts';
 
 vi.mock('vscode', () => editor);
 
@@ -145,7 +146,7 @@ describe('every message of the extension, with names that hold commands and icon
   it('Rank Next Skill: the list, the question, the answer', async () => {
     const { rankNextSkill } = await import('../../../client/src/commands/rankNextSkill.ts');
     await rankNextSkill(client, routes);
-    await vi.waitFor(() =>
+    await waitFor(() =>
       expect(editor.shown.filter(({ where }) => where === 'showInformationMessage')).toHaveLength(2),
     );
     expectHarmless('showQuickPick label', 'showQuickPick title', 'showInformationMessage');
@@ -212,17 +213,17 @@ describe('every message of the extension, with names that hold commands and icon
     await editor.registered.get('routewright.logRun')!();
     const page = editor.panels.at(-1)!;
     page.say({ type: 'ready' });
-    await vi.waitFor(() => expect(page.posted).toHaveLength(1));
+    await waitFor(() => expect(page.posted).toHaveLength(1));
     const run = { start: '', total: 'soon', times: [], tried: [], ended: null, on: '' };
     page.say({ type: 'run', run });
-    await vi.waitFor(() => expect(page.posted).toHaveLength(2));
+    await waitFor(() => expect(page.posted).toHaveLength(2));
     expect(page.posted[1]).toEqual({
       type: 'refused',
       text: 'The total needs a time such as 41:30.2, not soon.',
     });
     const tried = [{ use: 'lamp-hop', landed: 1, tries: 1 }];
     page.say({ type: 'run', run: { ...run, total: '4:00', tried } });
-    await vi.waitFor(() => expect(editor.shown.some(({ text }) => /^Logged/.test(text))).toBe(true));
+    await waitFor(() => expect(editor.shown.some(({ text }) => /^Logged/.test(text))).toBe(true));
     editor.openInFront(uriOf(`stray${stem}.practice.yaml`));
     await editor.registered.get('routewright.logRun')!();
     expectHarmless('showInformationMessage');
@@ -248,7 +249,7 @@ describe('every message of the extension, with names that hold commands and icon
       await editor.registered.get('routewright.startPracticeBlock')!();
       editor.person.press = () => undefined;
       editor.panels.at(-1)!.close();
-      await vi.waitFor(() =>
+      await waitFor(() =>
         expect(editor.shown.map(({ text }) => text)).toContainEqual(
           expect.stringMatching(/^The block of .* goes on/),
         ),
@@ -278,7 +279,7 @@ describe('every message of the extension, with names that hold commands and icon
     const { StatusItem } = await import('../../../client/src/views/statusItem.ts');
     const item = new StatusItem(client);
     try {
-      await vi.waitFor(() => expectHarmless('status item', 'status item tooltip', 'status item label'));
+      await waitFor(() => expectHarmless('status item', 'status item tooltip', 'status item label'));
     } finally {
       item.dispose();
     }

@@ -8,6 +8,7 @@ import { runForm } from '../../../server/src/lsp/practice/runForm.ts';
 import { neverStopped } from '../lsp/editor.ts';
 import { desk, sitDown } from '../lsp/practice/desk.ts';
 import * as editor from './fakeEditor.ts';
+import { waitFor } from '../../helpers/eventually.ts';
 
 vi.mock('vscode', () => editor);
 const { RunPanel } = await import('../../../client/src/practice/runPanel.ts');
@@ -41,7 +42,7 @@ async function openPage() {
   await editor.registered.get('routewright.logRun')!();
   const page = editor.panels.at(-1)!;
   page.say({ type: 'ready' });
-  await vi.waitFor(() => expect(page.posted).toHaveLength(1));
+  await waitFor(() => expect(page.posted).toHaveLength(1));
   const file = join(at.folder, 'a.runs.yaml');
   const end = (): void => {
     panel.dispose();
@@ -63,7 +64,7 @@ describe('Log Run, where there is no log of runs yet', () => {
   it('creates the log with the first run that is saved; the run itself is an edit of it', async () => {
     const { page, file, text, end } = await openPage();
     page.say({ type: 'run', run });
-    await vi.waitFor(() => expect(editor.shown.some(({ text: said }) => /^Logged/.test(said))).toBe(true));
+    await waitFor(() => expect(editor.shown.some(({ text: said }) => /^Logged/.test(said))).toBe(true));
     expect(readFileSync(file, 'utf8')).toMatch(/^route: a\.route\.yaml\n/);
     expect(readFileSync(file, 'utf8')).not.toContain('3:30');
     expect(text()).toContain('total: 3:30');
@@ -73,7 +74,7 @@ describe('Log Run, where there is no log of runs yet', () => {
   it('creates none for a run that is refused', async () => {
     const { page, file, end } = await openPage();
     page.say({ type: 'run', run: { ...run, total: 'soon' } });
-    await vi.waitFor(() => expect(page.posted).toHaveLength(2));
+    await waitFor(() => expect(page.posted).toHaveLength(2));
     expect(page.posted[1]).toMatchObject({ type: 'refused' });
     expect(existsSync(file)).toBe(false);
     end();
@@ -82,7 +83,7 @@ describe('Log Run, where there is no log of runs yet', () => {
   it('asks anew for a page that is loaded again: the route may have changed', async () => {
     const { page, asked, end } = await openPage();
     page.say({ type: 'ready' });
-    await vi.waitFor(() => expect(page.posted).toHaveLength(2));
+    await waitFor(() => expect(page.posted).toHaveLength(2));
     expect(asked).toEqual(['runForm', 'runForm']);
     end();
   });

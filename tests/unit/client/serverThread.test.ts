@@ -2,11 +2,12 @@ import { existsSync } from 'node:fs';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createMessageConnection } from 'vscode-jsonrpc/node';
 import { bundleServer, LspClient } from '../../lsp/server.ts';
 import { route } from '../../cli/place.ts';
 import { ServerThread } from '../../../client/src/server/serverThread.ts';
+import { waitUntil } from '../../helpers/eventually.ts';
 
 let folder: string;
 beforeAll(async () => {
@@ -58,7 +59,7 @@ require(${JSON.stringify(bundle.file)});`,
     const hover = { textDocument: { uri: 'file:///t/a.route.yaml' }, position: { line: 6, character: 4 } };
     const first = await clientOf();
     const unanswered = first.request('textDocument/hover', hover).catch(() => undefined);
-    await vi.waitUntil(() => existsSync(join(folder, 'hung-once')), { timeout: 60_000 });
+    await waitUntil(() => existsSync(join(folder, 'hung-once')));
     const second = await clientOf();
     expect(JSON.stringify(await second.request('textDocument/hover', hover))).toContain('difficulty 4 of 10');
     const found = await second.diagnostics('file:///t/a.route.yaml', (all) => all.length > 0);

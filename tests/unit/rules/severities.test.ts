@@ -97,7 +97,7 @@ describe('a fix that a person should decide on', () => {
         neverStopped,
       );
     const titles = (await asked('quickfix')).map(({ title, isPreferred }) => [title, isPreferred === true]);
-    expect(titles).toContainEqual(['Write `restart: 10`', false]);
+    expect(titles).toContainEqual(['Write “restart: 10”', false]);
     expect(await asked('source.fixAll')).toEqual([]);
   });
 });

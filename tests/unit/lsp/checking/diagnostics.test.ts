@@ -1,7 +1,8 @@
-import { describe, expect, it, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { codeActionProvider } from '../../../../server/src/lsp/actions/codeActions.ts';
 import { statusHandler } from '../../../../server/src/lsp/requests/status.ts';
 import { neverStopped, edited, harborRoute, openEditor, textIn, uriOf, type Editor } from '../editor.ts';
+import { waitUntil } from '../../../helpers/eventually.ts';
 
 const week = 'route: a.route.yaml\npin: [lamp-hip]\n';
 const files = { 'a.route.yaml': harborRoute, 'a.week.yaml': week };
@@ -52,7 +53,7 @@ describe('publishing', () => {
       const text = harborRoute.replace('difficulty: 6', `difficulty: ${version}`);
       change(editor, 'a.route.yaml', version, text);
     }
-    const said = await vi.waitUntil(() => {
+    const said = await waitUntil(() => {
       const all = editor.published.slice(before).filter(({ uri }) => uri === uriOf('a.route.yaml'));
       return all.at(-1)?.version === 29 && all;
     });
@@ -101,7 +102,7 @@ describe('publishing', () => {
         .at(-1)!
         .diagnostics.flatMap(({ code, range }) => (code === 'lands-too-rarely' ? [range.start.line] : []));
     expect(places()).toEqual([]);
-    const [line] = await vi.waitUntil(() => places().length > 0 && places(), { timeout: 10_000 });
+    const [line] = await waitUntil(() => places().length > 0 && places());
     expect(harborRoute.split('\n')[line!]).toContain('lamp-clip');
     change(editor, 'a.route.yaml', 2, `# one line more\n${harborRoute}`);
     editor.services.checks.checkPendingEdits();
