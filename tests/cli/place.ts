@@ -14,6 +14,8 @@ export const repository = join(import.meta.dirname, '../..');
 export const samples = join(repository, 'samples');
 
 const made: string[] = [];
+/** Where answers are kept, made for the first of them. */
+let answers: string | undefined;
 afterAll(() => {
   for (const folder of made) rmSync(folder, { recursive: true, force: true });
 });
@@ -74,7 +76,9 @@ export async function routewright(
   const isTTY = terminal.isTTY ?? false;
   const io: Io = {
     cwd,
-    env: terminal.env ?? {},
+    // What was asked before in the same test file is not worked out again, as in the built program.
+    build: 'tests',
+    env: { ROUTEWRIGHT_CACHE_HOME: (answers ??= folderOf({})), ...terminal.env },
     stdout: { write: (text) => void (out += text), isTTY, columns: terminal.columns },
     stderr: { write: (text) => void (err += text), isTTY },
     now: () => (terminal.now === undefined ? afterAllLogs : parseMoment(terminal.now)!),
