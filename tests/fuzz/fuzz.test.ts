@@ -24,7 +24,7 @@ beforeAll(async () => {
     samples: join(import.meta.dirname, '../../samples'),
     seed,
     inputs: 400,
-    featuresEvery: 30,
+    featuresEvery: 60,
   };
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));

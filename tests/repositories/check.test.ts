@@ -171,7 +171,8 @@ describe('the step that checks', () => {
     expect(said).toContain('What git holds there is not UTF-8 text.');
     expect(said).toMatch(/b\.route\.yaml\s+\S+\s+\S+\s+gains 2\.0 s\n/);
     expect(said).toMatch(/c\.route\.yaml\s+·\s+·\s+not compared\n/);
-    expect(said).toContain('has no segments that can be read');
+    // Sentences are broken where a line ends, which goes by the length of the folder's name.
+    expect(said.replace(/\s+/g, ' ')).toContain('has no segments that can be read');
   });
 });
 
