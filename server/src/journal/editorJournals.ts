@@ -22,6 +22,7 @@ import { readJournal } from './journalStore.ts';
  */
 export function editorJournals(state: string): LogJournals {
   return {
+    clock: systemClock,
     open(uri) {
       try {
         const writer = `editor-${shortHash(hostname()).slice(0, 8)}`;

@@ -35,6 +35,8 @@ export interface LogJournal {
 
 /** Where the journals of log files are. */
 export interface LogJournals {
+  /** The runner's clock, which all of the journals go by. */
+  readonly clock: Clock;
   /** Marks the file as open in an editor until the journal is closed. */
   open(uri: string): Promise<LogJournal | Failure>;
   /** Whether anything may wait in the journal of a file. */
@@ -49,6 +51,7 @@ export interface LogJournals {
 export function journalsByScheme(disk: LogJournals, others: LogJournals): LogJournals {
   const of = (uri: string): LogJournals => (URI.parse(uri).scheme === 'file' ? disk : others);
   return {
+    clock: disk.clock,
     open: (uri) => of(uri).open(uri),
     mayHavePending: (uri) => of(uri).mayHavePending(uri),
     orphanNotices: (folder) => of(folder).orphanNotices(folder),

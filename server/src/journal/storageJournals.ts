@@ -21,6 +21,7 @@ export interface TextStorage {
  */
 export function storageJournals(keeper: TextStorage, clock: Clock = systemClock): LogJournals {
   return {
+    clock,
     async open(uri) {
       const text = await keeper.load(uri);
       return new StorageJournal(uri, decodeLines(text ?? '').lines, keeper, clock);

@@ -115,6 +115,12 @@ async function logCompleteEntry(
   written: LogEntry,
   begins: Begin,
 ): Promise<LogEntryResult> {
+  const { clock } = logs;
+  const now = clock.now();
+  const local = 'local' in begins ? begins.local : clock.local(now - begins.secondsAgo * 1000);
+  // Said before a log is begun for it, which would stay empty.
+  if (local > clock.local(now).slice(0, local.length))
+    return { message: `${local} is still to come by this computer's clock, so nothing was logged.` };
   if (begin) return { begin };
   const log = await logs.log(uri);
   if (isFailure(log)) return { message: `Nothing was logged. The journal cannot be opened: ${log.reason}.` };
@@ -123,11 +129,6 @@ async function logCompleteEntry(
   if (isFailure(state))
     return { message: `Nothing was logged. The journal cannot be read: ${state.reason}.` };
   const id = newEntryId(kind === 'block' ? 'block' : 'run', () => journal.newId());
-  const local =
-    'local' in begins ? begins.local : journal.clock.local(journal.clock.now() - begins.secondsAgo * 1000);
-  const now = journal.clock.local(journal.clock.now());
-  if (local > now.slice(0, local.length))
-    return { message: `${local} is still to come by this computer's clock, so nothing was logged.` };
   const entry = kind === 'run' ? { start: local, ...written } : written;
   const failure = await journal.append(newEntryLine(journal, id, local, entry, state.lastLogged()?.id ?? ''));
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };

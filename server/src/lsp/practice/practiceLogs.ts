@@ -4,6 +4,7 @@ import { weekDefaults } from '../../files/documents/weekDocument.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { isUnread, unreadReason } from '../../files/reading/unread.ts';
 import { isFailure, type Failure } from '../../journal/failure.ts';
+import type { Clock } from '../../journal/clock.ts';
 import type { FlushPlan } from '../../journal/planFlush.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
 import { describeEntries } from '../../logging/describeEntry.ts';
@@ -66,6 +67,11 @@ export class PracticeLogs {
     this.services = services;
     this.journals = journals;
     this.client = client;
+  }
+
+  /** The runner's clock. */
+  get clock(): Clock {
+    return this.journals.clock;
   }
 
   durabilityNotice(uri: string): string {

@@ -215,6 +215,17 @@ describe('a block logged whole', () => {
       sitting.end();
     },
   );
+
+  it('that is still to come begins no log', async () => {
+    const at = desk({ 'b.route.yaml': harborRoute });
+    const sitting = await sitDown(at);
+    const block = { ...params, uri: at.uri('b.route.yaml') };
+    expect(await logBlock(sitting.services, sitting.logs, block)).toHaveProperty('begin');
+    expect(
+      await logBlock(sitting.services, sitting.logs, { ...block, start: '2126-11-26' }),
+    ).not.toHaveProperty('begin');
+    sitting.end();
+  });
 });
 
 describe('a run logged whole', () => {
