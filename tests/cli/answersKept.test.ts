@@ -3,7 +3,7 @@ import { copyFileSync, readdirSync, readFileSync, statSync, truncateSync, writeF
 import { join } from 'node:path';
 import { execPath } from 'node:process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { cacheFolder, keptAnswer } from '../../server/src/disk/answerCache.ts';
+import { answersFolder, keptAnswer } from '../../server/src/disk/answerCache.ts';
 import { buildCommand, type BuiltCommand } from '../helpers/builtCommand.ts';
 import { folderOf, samples } from './place.ts';
 
@@ -15,7 +15,7 @@ describe('the folder of kept answers', () => {
     [{ XDG_CACHE_HOME: 'x' }, 'linux', '/home/r/.cache/routewright/answers'],
     [{}, 'darwin', '/home/r/Library/Caches/routewright/answers'],
   ] as const)('of %o on %s is %s', (env, platform, folder) => {
-    expect(cacheFolder(env, platform, '/home/r')).toBe(folder);
+    expect(answersFolder(env, platform, '/home/r')).toBe(folder);
   });
 });
 

@@ -6,27 +6,13 @@
  */
 import { createHash } from 'node:crypto';
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { homedir } from 'node:os';
-import { isAbsolute, join } from 'node:path';
+import { join } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
+import { personFolder, type Environment } from './personFolders.ts';
 
-type Environment = Readonly<Record<string, string | undefined>>;
-
-/**
- * The folder for what a program can make again: `XDG_CACHE_HOME` (XDG Base Directory Specification 0.8) or `~/.cache`,
- * `%LOCALAPPDATA%` on Windows, `~/Library/Caches` on macOS. `ROUTEWRIGHT_CACHE_HOME` overrides all of them.
- */
-export function cacheFolder(env: Environment, platform: NodeJS.Platform, home = homedir()): string {
-  return join(cacheHome(env, platform, home), 'routewright', 'answers');
-}
-
-function cacheHome(env: Environment, platform: NodeJS.Platform, home: string): string {
-  const { ROUTEWRIGHT_CACHE_HOME: own, XDG_CACHE_HOME: xdg } = env;
-  if (own !== undefined && isAbsolute(own)) return own;
-  if (platform === 'win32') return env.LOCALAPPDATA ?? join(home, 'AppData', 'Local');
-  if (platform === 'darwin') return join(home, 'Library', 'Caches');
-  // The specification: a path that is not absolute is to be ignored.
-  return xdg !== undefined && isAbsolute(xdg) ? xdg : join(home, '.cache');
+/** The folder of kept answers. */
+export function answersFolder(env: Environment, platform: NodeJS.Platform, home?: string): string {
+  return join(personFolder('cache', env, platform, home), 'answers');
 }
 
 /** Answers that are kept; the oldest go first. */

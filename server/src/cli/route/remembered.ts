@@ -1,4 +1,4 @@
-import { cacheFolder, keptAnswer } from '../../disk/answerCache.ts';
+import { answersFolder, keptAnswer } from '../../disk/answerCache.ts';
 import { type Io, withProgress } from '../terminal/io.ts';
 
 /**
@@ -15,6 +15,6 @@ export function remembered<T>(
 ): T {
   const { build, env } = io;
   return withProgress(io, progress, () =>
-    build === undefined ? work() : keptAnswer(cacheFolder(env, process.platform), build, input, work),
+    build === undefined ? work() : keptAnswer(answersFolder(env, process.platform), build, input, work),
   );
 }
