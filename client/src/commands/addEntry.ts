@@ -70,12 +70,12 @@ export function addTechnique(
       },
       {
         heading: 'saves',
-        prompt: l10n.t('Seconds that it saves where it lands, or a range such as 3..5'),
+        prompt: l10n.t('Seconds saved when it lands, or a range such as 3..5'),
         until: '1',
       },
       {
         heading: 'loses',
-        prompt: l10n.t('Seconds that a miss loses; empty if none'),
+        prompt: l10n.t('Seconds lost by a miss; empty if none'),
         until: '',
       },
     ],

@@ -48,7 +48,7 @@ export function progressView(
       practice: mostTriesOf(shown.flatMap(({ practice }) => practice)),
       run: mostTriesOf(shown.flatMap(({ run }) => run)),
     },
-    rangeText: `range that fewer than ${fewTries} tries leave, in 8 of 10 cases`,
+    rangeText: `fewer than ${fewTries} tries: in 8 of 10 cases the rate lies in this range`,
     quietText:
       quiet.length === 0
         ? ''

@@ -50,8 +50,8 @@ export function progressPage(
       ...ratePart(`Landing rate in practice, by ${report.unit}`, report, ({ practice }) => practice, nameOf),
       ...ratePart(`Landing rate in runs, by ${report.unit}`, report, ({ run }) => run, nameOf),
       prose(
-        `A bar for each ${report.unit}: the higher, the more of the tries landed; a gap: no try counted. ` +
-          `The range stands where there are fewer than ${fewTries} tries: from those counts alone, the rate lies in it in 8 of 10 cases.`,
+        `There is a bar for each ${report.unit}: the higher it is, the more of the tries landed. A gap means that no try was counted. ` +
+          `A range is given where there are fewer than ${fewTries} tries: by those counts alone, the rate lies in it in 8 of 10 cases.`,
       ),
       ...(logged.length > 0
         ? [heading('Techniques'), techniqueTable(report, logged, standings, nameOf)]
