@@ -9,8 +9,6 @@ import { priorRunner } from '../../../helpers/priorRunners.ts';
 import { chiSquareOfRanks, rankInBell, rankOfMidway, rankOfPractice } from '../../../helpers/ranks.ts';
 
 const runners = 600;
-/** Enough to find out a mistake that is planted. */
-const fewer = 300;
 const bins = 20;
 
 // S: chi-square with 19 degrees of freedom, 99.9 % point (any table): 43.82. Five ranks, one seed: a model that is
@@ -25,12 +23,12 @@ type Ranks = Record<(typeof asked)[number], number[]>;
  * from the prior, logs drawn from the runners, and where the truth then stands in the posterior. One technique a
  * runner, since those of one runner are not independent.
  */
-function ranksOfTruth(mistaken: Partial<Constants> = {}, count = fewer): Ranks {
+function ranksOfTruth(mistaken: Partial<Constants> = {}): Ranks {
   const ranks: Ranks = { offset: [], pressure: [], midway: [], practiceNow: [], runNow: [] };
   const ties = chance(77);
   // The grids of learning curves are the same for all runners.
   const cache = new ModelCache();
-  for (let seed = 0; seed < count; seed++) {
+  for (let seed = 0; seed < runners; seed++) {
     const { offset, pressure, truths, input } = priorRunner(seed);
     const { runner, fittedTechniques: subjects } = prepareModel({ ...input, constants: mistaken }, cache);
     ranks.offset.push(rankInBell(runner.offsets, marginalWeights(runner, 'offset'), offset));
@@ -50,7 +48,7 @@ function unevenness(ranks: Ranks): Record<string, number> {
 
 describe('simulation-based calibration', () => {
   test('the truth stands anywhere in the posterior, each place as often as any other', () => {
-    for (const [name, value] of Object.entries(unevenness(ranksOfTruth({}, runners)))) {
+    for (const [name, value] of Object.entries(unevenness(ranksOfTruth()))) {
       expect(value, name).toBeLessThan(mostChiSquare);
     }
   });
