@@ -132,10 +132,10 @@ export const rooms = [
   { room: 'client/src/editor', only: ['protocol', 'safeText'], packages: client },
   { room: 'client/src/webview', only: ['protocol/shape', 'client/src/editor'], packages: client },
   { room: 'client/src/server', only: ['protocol', 'git', 'client/src/editor'], packages: client, node: true },
-  { room: 'client/src/routes', only: ['client/src/(editor|server)'], packages: client },
+  { room: 'client/src/routes', only: ['protocol', 'client/src/(editor|server)'], packages: client },
   {
     room: 'client/src/views',
-    only: ['protocol', 'safeText', 'client/src/(editor|server)'],
+    only: ['protocol', 'safeText', 'client/src/(editor|server|routes)'],
     packages: client,
   },
   {

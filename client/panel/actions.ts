@@ -2,6 +2,7 @@ import type { PanelViewMessage } from '../../server/src/protocol/panel/pageMessa
 import type { ChangeOfLook } from '../../server/src/protocol/panel/look.ts';
 import type { PanelView } from '../../server/src/protocol/panel/views.ts';
 import type { StandingFields } from '../../server/src/protocol/standing.ts';
+import type { SteadyRows } from './steadyRows.ts';
 import { ensureButton, ensureChild, type HtmlSelection } from './dom.ts';
 
 /** The actions that a view can start. */
@@ -15,6 +16,8 @@ export interface ViewActions {
   rankBy(objective: string): void;
   /** Draws again with the same data, after a change that only the page knows of, such as a row that was opened. */
   redraw(): void;
+  /** Keeps rows where a person points at them or has changed them. */
+  readonly rows: SteadyRows;
   /** Width of the page's content in pixels. */
   readonly width: number;
 }
@@ -42,6 +45,7 @@ export function techniqueActions(
     .attr('role', 'group')
     .attr('aria-label', `Actions for ${name}`);
   const change = (what: Extract<PanelViewMessage, { type: 'change' }>['change']) => () => {
+    actions.rows.keep(technique);
     actions.send({ type: 'change', change: what, technique });
   };
   ensureButton(

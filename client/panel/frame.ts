@@ -63,6 +63,26 @@ export function showFrame(
     .attr('aria-labelledby', `tab-${view}`);
 }
 
+/** The head stays at the top of the window only while it takes no more than this share of its height. */
+const greatestShare = 1 / 3;
+
+/**
+ * Tells the style how high the head is, so that what gets the focus is scrolled to a place below it. In a low window (a
+ * small one, or a zoomed one) and where the head is high, it scrolls away with the page.
+ */
+export function followHead(root: HTMLElement): void {
+  const head = root.querySelector<HTMLElement>('.head');
+  if (!head) return;
+  const measure = (): void => {
+    const height = head.offsetHeight;
+    const stays = height <= window.innerHeight * greatestShare;
+    head.classList.toggle('scrolls', !stays);
+    document.documentElement.style.setProperty('--head-height', stays ? `${height}px` : '0px');
+  };
+  new ResizeObserver(measure).observe(head);
+  window.addEventListener('resize', measure);
+}
+
 /** Left, Right, Home and End choose a tab and move the focus to it. */
 function moveTabFocus(
   event: KeyboardEvent,

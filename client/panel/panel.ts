@@ -8,7 +8,8 @@ import { firstLook, lookOf, type ChangeOfLook, type Look } from '../../server/sr
 import type { ViewActions } from './actions.ts';
 import { ensureChild, selectElement, setText, type HtmlSelection } from './dom.ts';
 import type { Host } from './host.ts';
-import { showFrame, type Frame } from './frame.ts';
+import { followHead, showFrame, type Frame } from './frame.ts';
+import { SteadyRows } from './steadyRows.ts';
 import { renderRemedies } from './remedies.ts';
 import { showAfter } from './views/after.ts';
 import { showCompare } from './views/compare.ts';
@@ -35,6 +36,7 @@ export class Panel {
   /** Text that cannot be read; the data are those from before, where there are any. */
   private broken: PanelData['broken'] = null;
   private looking: Look = firstLook;
+  private readonly rows = new SteadyRows(() => this.draw());
   /** The stored scroll position in pixels, applied when the page has content; undefined after that. */
   private scroll: number | undefined;
   private said = '';
@@ -69,6 +71,7 @@ export class Panel {
     });
     this.showBusy();
     this.draw();
+    followHead(this.root);
     this.host.send({ type: 'ready', stored: fits });
   }
 
@@ -183,6 +186,7 @@ export class Panel {
       status: this.status(),
       broken: this.notice(),
     };
+    const pointed = pointedRow(this.root);
     const place = showFrame(root, frame, {
       look: (to) => this.look({ view: to, technique: null }),
       copy: () => this.host.send({ type: 'copy' }),
@@ -198,12 +202,14 @@ export class Panel {
     // Where a part of a view is missing, the view itself has the buttons beside it.
     const lacking = fits !== undefined && fits.message !== null ? fits.remedies : [];
     renderRemedies(place, lacking, this.host);
+    this.rows.begin(`${view} ${objective} ${data?.routeUri ?? ''}`);
     const actions: ViewActions = {
       send: (message) => this.host.send(message),
       look: (to) => this.look(to),
       objective,
       rankBy: (objective) => this.rankBy(objective),
       redraw: () => this.draw(),
+      rows: this.rows,
       width: this.root.clientWidth - 2 * padding,
     };
     for (const one of panelViews) {
@@ -218,11 +224,22 @@ export class Panel {
     if (focused instanceof HTMLElement && focused.isConnected && document.activeElement !== focused) {
       focused.focus({ preventScroll: true });
     }
+    // What appears or goes away above the row that is pointed at does not move it.
+    if (pointed?.row.isConnected) {
+      const moved = pointed.row.getBoundingClientRect().top - pointed.top;
+      if (Math.abs(moved) >= 1) window.scrollBy(0, moved);
+    }
     if (this.scroll !== undefined && fits && fits.pending === null) {
       window.scrollTo(0, this.scroll);
       this.scroll = undefined;
     }
   }
+}
+
+/** The row of a list under the pointer, and where it stands in the window, in pixels. */
+function pointedRow(root: HTMLElement): { readonly row: Element; readonly top: number } | undefined {
+  const row = [...root.querySelectorAll('.view [data-key]:hover')].at(-1);
+  return row && { row, top: row.getBoundingClientRect().top };
 }
 
 /** Draws the view of the data into its place; does nothing where the data have no such view. */

@@ -7,17 +7,21 @@ import {
 import type { PracticeData } from '../../server/src/protocol/practice/blockView.ts';
 import {
   isCounting,
+  canBeLonger,
+  canBeShorter,
   isPossible,
   isUnderWay,
   type PracticePhase,
 } from '../../server/src/protocol/practice/phases.ts';
-import { formatPercent } from '../../server/src/text/format.ts';
 import { clockText, paceOf } from '../../server/src/protocol/practice/pace.ts';
 import { plainButtons, type PracticeEditorMessage } from '../../server/src/protocol/practice/pageMessages.ts';
 import { BindingList } from './bindingList.ts';
 import type { Host } from './host.ts';
 import { KeyboardInput } from './keyboardInput.ts';
+import { drawTechnique } from './aboutTechnique.ts';
+import { EndSound } from './endSound.ts';
 import { GamepadInput } from './gamepadInput.ts';
+import { drawRest, drawRestClock } from './restView.ts';
 import { numberIn, onClick, elementById, setText, setShown } from './elements.ts';
 
 /** Milliseconds between two readings of the clock. */
@@ -40,6 +44,7 @@ export class PracticeView {
   private readonly keys: KeyboardInput;
   private readonly pads: GamepadInput;
   private readonly list: BindingList;
+  private readonly sound = new EndSound(() => this.data?.sound === true);
   private data: PracticeData | undefined;
   private bindings: Bindings = defaultBindings;
   /** By how many ms the editor's clock is ahead of the page's: they may be on two machines. */
@@ -101,6 +106,8 @@ export class PracticeView {
       if (start !== undefined) performance.measure(message.written ? 'attempt' : 'refused', { start });
       return;
     }
+    // What was up before the page was loaded sounds no more.
+    if (message.data.sound && message.data.timeUp && this.data?.timeUp === false) this.sound.play();
     this.data = message.data;
     this.bindings = message.data.bindings;
     this.clockLeadMs = message.data.now - Date.now();
@@ -118,7 +125,7 @@ export class PracticeView {
   private draw(): void {
     const { data } = this;
     if (!data) return;
-    const { phase, attempts, slow, next, planning } = data;
+    const { phase, attempts, slow } = data;
     elementById('practice').dataset['phase'] = phase;
     elementById('practice').classList.toggle('in-large', data.large);
     elementById('large').setAttribute('aria-pressed', String(data.large));
@@ -127,23 +134,25 @@ export class PracticeView {
     setText('route', data.route);
     setText('name', data.name);
     setText('from', data.from === '' ? '' : `Start over at: ${data.from}`);
-    setShown('from', data.from !== '' && !over);
+    setShown('from', data.from !== '');
+    elementById('from').classList.toggle('spent', over);
+    setText('said', data.said);
     setShown('board', !over);
     setText('attempts', String(attempts.length));
     setText('landed-count', String(attempts.filter(({ landed }) => landed).length));
+    setText('usual', data.usual === '' ? '–' : data.usual);
     const tape = attempts.map(({ landed }) => (landed ? 'l' : 'm')).join('');
     setText('tape', tape.length > maxTapeShown ? `…${tape.slice(-maxTapeShown)}` : tape);
     // An empty tape keeps its place, so that the first attempt moves no button.
-    setShown('tape', !over && phase !== 'count');
-    setText('said', data.said);
-    setShown('said', data.said !== '' || underWay);
+    setShown('tape', underWay);
     setText('slow-text', slow?.text ?? '');
     setText('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
     setShown('slow', slow !== null && !over);
-    // When the block's time is up, the space stays, so that no button moves while a person is about to click.
-    setShown('length', underWay);
-    elementById('length').classList.toggle('spent', phase === 'up' || phase === 'ready');
-    for (const id of ['less', 'more']) elementById(id).classList.toggle('spent', phase === 'paused');
+    // What cannot be done now leaves its space, so that no button moves while a person is about to click.
+    setShown('length', !over);
+    elementById('less').classList.toggle('spent', !canBeShorter(phase));
+    elementById('more').classList.toggle('spent', !canBeLonger(phase, data.timeUp));
+    elementById('pause').classList.toggle('spent', phase !== 'block' && phase !== 'paused');
     setText('pause', phase === 'paused' ? 'Go On' : 'Pause');
     setShown('actions', underWay);
     for (const action of practiceActions) {
@@ -152,39 +161,17 @@ export class PracticeView {
     }
     setShown('counts', phase === 'count');
     setShown('after', over);
-    this.drawResult(data);
-    setShown('save', data.unsaved);
-    const planned = next
-      ? `${next.name}, ${next.minutes} min${next.from === '' ? '' : `, from: ${next.from}`}`
-      : '';
-    setText(
-      'next-text',
-      planning
-        ? 'Looking up the next block of today…'
-        : next
-          ? `Next in today's plan: ${planned}.`
-          : "Today's plan has no further block.",
-    );
-    setText('next', next ? `Start ${next.name}` : '');
-    setShown('next', next !== null && !planning);
+    drawRest(data);
+    // Below a block only: at the rest, other things are in this place.
     setText('caution', data.caution ?? '');
-    setShown('caution', data.caution !== null);
+    setShown('caution', data.caution !== null && underWay);
+    drawTechnique(data, underWay);
     setText('promise', data.promise);
+    setShown('promise', underWay);
     this.list.show();
     this.drawTime();
     this.drawFocus();
     if (phase !== this.phase) this.focusForPhase(phase);
-  }
-
-  /** What the block showed, beside what was usual before it. */
-  private drawResult({ attempts, usual }: PracticeData): void {
-    const landed = attempts.filter((one) => one.landed).length;
-    setShown('result', attempts.length > 0);
-    setText(
-      'result-landed',
-      `${landed} of ${attempts.length}, ${formatPercent(landed / Math.max(1, attempts.length))}`,
-    );
-    setText('result-usual', usual === '' ? '–' : usual);
   }
 
   /** At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. */
@@ -211,12 +198,7 @@ export class PracticeView {
     const pace = paceOf(attempts, began, stopped);
     setText('pace', pace.perMinute);
     setText('lately', pace.lately);
-    const resting = phase === 'rest' && restEnds !== null && restEnds > now;
-    setText('rest-clock', resting ? clockText(restEnds - now) : '');
-    setText(
-      'rest-text',
-      resting ? `Rest for ${clockText(restEnds - now)} more.` : 'The rest is over. Go on whenever you like.',
-    );
+    drawRestClock(phase === 'rest' && restEnds !== null ? restEnds - now : 0);
   }
 
   /** Shows that a press has no answer: it may not be written, and a person who looks at the game would not notice. */

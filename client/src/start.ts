@@ -1,8 +1,9 @@
-import { commands, Disposable, type ExtensionContext } from 'vscode';
+import { commands, Disposable, l10n, type ExtensionContext } from 'vscode';
 import { State, type BaseLanguageClient, type LanguageClientOptions } from 'vscode-languageclient';
 import { filesReadNotification } from '../../server/src/protocol/messages/findings.ts';
 import { takeNotification } from '../../server/src/protocol/messages/message.ts';
 import {
+  routeHintsNotification,
   rulesNotification,
   todayNotification,
   type InitializationOptions,
@@ -16,6 +17,7 @@ import { documentSelector } from './editor/selector.ts';
 import { TonightTree } from './panel/tonightTree.ts';
 import { WeekPanel } from './panel/weekPanel.ts';
 import { logBlock } from './practice/forms.ts';
+import { pasteLog } from './practice/pasteLog.ts';
 import { PracticePanel } from './practice/practicePanel.ts';
 import { RunPanel } from './practice/runPanel.ts';
 import { serveJournals } from './practice/storage.ts';
@@ -23,6 +25,8 @@ import { registerBugReportCommand } from './server/bugReport.ts';
 import { serveFiles } from './server/files.ts';
 import { serveRevisions, type GitHistory } from './server/git.ts';
 import { RouteChoice } from './routes/routeChoice.ts';
+import { registerChooseRunner, RunnerChoice } from './routes/runnerChoice.ts';
+import { inlineTextsAsWished, showsRouteHints, watchInlineTexts } from './server/inlineTexts.ts';
 import { ruleSettings, watchRules } from './server/ruleSettings.ts';
 import { ServerErrorHandler } from './server/serverErrorHandler.ts';
 import { ServerLog } from './server/serverLog.ts';
@@ -49,9 +53,11 @@ export async function start(
 ): Promise<void> {
   const log = new ServerLog();
   const crashes = new ServerErrorHandler(log, () => server.end());
-  const client = server.createClient('routewright', 'Routewright', clientOptions(log, crashes));
+  const options = clientOptions(log, crashes, () => runners.chosen());
+  const client = server.createClient('routewright', 'Routewright', options);
   crashes.watch(client);
-  const routes = new RouteChoice(context.workspaceState);
+  const runners = new RunnerChoice(client, context.workspaceState);
+  const routes = new RouteChoice(context.workspaceState, runners);
   const practice = new PracticePanel(client, routes, context);
   const [panel, tonight] = [new WeekPanel(client, routes, context), new TonightTree(client, routes)];
   context.subscriptions.push(
@@ -63,7 +69,11 @@ export async function start(
     serveJournals(client, context),
     practice,
     serveRevisions(client, history),
+    runners,
     routes,
+    registerChooseRunner(runners, (file) =>
+      routes.choose(l10n.t('Whose logs count is chosen for a route.'), file),
+    ),
     registerCommands({ client, routes, context, history }),
     panel,
     tonight,
@@ -73,10 +83,14 @@ export async function start(
   );
   // Where the start fails, the log has the error, and the commands that help are registered all the same.
   await client.start().catch((error: unknown) => client.error('The server did not start.', error, false));
-  context.subscriptions.push(sendSettings(client), new StatusItem(client));
+  context.subscriptions.push(sendSettings(client), new StatusItem(client, runners));
 }
 
-function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): LanguageClientOptions {
+function clientOptions(
+  log: ServerLog,
+  errorHandler: ServerErrorHandler,
+  chosenRunners: () => Record<string, string>,
+): LanguageClientOptions {
   return {
     documentSelector: documentSelector(),
     // A function, because a server that is started again needs the values of that moment.
@@ -84,8 +98,11 @@ function clientOptions(log: ServerLog, errorHandler: ServerErrorHandler): Langua
       today: runnersToday(),
       rules: ruleSettings(),
       showsInPanel: true,
+      showsRouteHints: showsRouteHints(),
       heldBack: errorHandler.hangs.heldBack,
+      runners: chosenRunners(),
     }),
+    middleware: inlineTextsAsWished,
     outputChannel: log.channel,
     errorHandler,
     // The error handler learns of the failure; asking the same server again would not help.
@@ -117,6 +134,7 @@ function registerCommands({ client, routes, context, history }: CommandParts): D
     command('rankNextSkill', (file) => rankNextSkill(client, routes, file)),
     command('compareRoutes', (file) => compareRoutes(routes, history, file)),
     command('compareWithEarlier', (file) => compareWithEarlier(routes, history, file)),
+    command('pasteLog', (file) => pasteLog(client, routes, file)),
     command('logBlock', (file) => logBlock(client, routes, file)),
   );
 }
@@ -145,6 +163,9 @@ function resumePractice(client: BaseLanguageClient, practice: PracticePanel): Di
 /** Sends settings to the server when they change; a server that starts receives them with `initialize`. */
 function sendSettings(client: BaseLanguageClient): Disposable {
   return Disposable.from(
+    watchInlineTexts(client, async (shown) => {
+      if (client.isRunning()) await client.sendNotification(routeHintsNotification, { shown });
+    }),
     watchToday(async (today) => {
       if (client.isRunning()) await client.sendNotification(todayNotification, { today });
     }),

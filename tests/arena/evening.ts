@@ -4,7 +4,8 @@ import { recentRate } from './policies/policy.ts';
 import { chance } from './random.ts';
 import type { World } from './world.ts';
 
-const resetChance = 0.04;
+/** Chance that a run is given up after a segment. */
+export const resetChance = 0.04;
 
 /** Tries of each technique in an evening of runs: a run goes on until it dies, is reset or is finished. */
 export function evening(
@@ -42,7 +43,7 @@ export function evening(
  * the last two evenings or the last practice. The same rule for every policy, so that none gains by it, and by
  * counts alone, so that being tried in runs gives nobody a hint of the true rate.
  */
-export function triesTonight(tally: Tally, edge: number, known: boolean): boolean {
+export function triesTonight(tally: Pick<Tally, 'blocks' | 'runs'>, edge: number, known: boolean): boolean {
   const lately = tally.runs.slice(-2);
   const tries = lately.reduce((sum, run) => sum + run.tries, 0);
   const landed = lately.reduce((sum, run) => sum + run.landed, 0);

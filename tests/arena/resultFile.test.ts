@@ -21,7 +21,7 @@ const task: Task = { kind: 'own', runner: 3, seed: 7, knownShare: 0, policies: [
 function doneWith(of: Task, area: number): Done {
   const outcome = { area, final: 1, exits: 0, slip: null };
   const outcomes = Object.fromEntries(of.policies.map((title) => [title, outcome]));
-  return { task: of, result: { kind: of.kind, runner: of.runner, outcomes } };
+  return { task: of, result: { kind: of.kind, runner: of.runner, best: { area, final: 1 }, outcomes } };
 }
 
 test('what was written is read again, also after a line that was cut off', () => {
@@ -44,7 +44,7 @@ test('other seeds, kinds, runners and shares are other runners', () => {
   const done = [doneWith(task, 0.5)];
   for (const other of [{ seed: 8 }, { kind: 'plateau' }, { runner: 4 }, { knownShare: 0.2 }]) {
     expect(leftOf([{ ...task, ...other }], done)).toHaveLength(1);
-    expect(resultsOf([{ ...task, ...other }], done)[0]!.outcomes).toEqual({});
+    expect(resultsOf([{ ...task, ...other }], done)).toEqual([]);
   }
 });
 
@@ -52,4 +52,6 @@ test('a runner whose policies were followed in two goes is one result', () => {
   const done = [doneWith({ ...task, policies: ['a'] }, 0.5), doneWith({ ...task, policies: ['b'] }, 0.6)];
   const [result] = resultsOf([task], done);
   expect(Object.values(result!.outcomes).map(({ area }) => area)).toEqual([0.5, 0.6]);
+  expect(result!.best.area).toBe(0.6);
+  expect(resultsOf([task], [...done].reverse())[0]!.best.area).toBe(0.6);
 });

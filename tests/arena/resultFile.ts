@@ -49,16 +49,20 @@ export function leftOf(tasks: readonly Task[], done: readonly Done[]): Task[] {
   });
 }
 
-/** One result a task, from everything that was done for its runner; the later line counts. */
+/**
+ * One result a task, from everything that was done for its runner. Of what one policy gave, the later line counts; what they are
+ * measured against is the best of all lines.
+ */
 export function resultsOf(tasks: readonly Task[], done: readonly Done[]): Result[] {
-  const outcomes = new Map<string, Result['outcomes']>();
+  const found = new Map<string, Result>();
   for (const { task, result } of done) {
     const runner = runnerOf(task);
-    outcomes.set(runner, { ...outcomes.get(runner), ...result.outcomes });
+    const before = found.get(runner) ?? result;
+    found.set(runner, {
+      ...result,
+      best: before.best.area > result.best.area ? before.best : result.best,
+      outcomes: { ...before.outcomes, ...result.outcomes },
+    });
   }
-  return tasks.map((task) => ({
-    kind: task.kind,
-    runner: task.runner,
-    outcomes: outcomes.get(runnerOf(task)) ?? {},
-  }));
+  return tasks.flatMap((task) => found.get(runnerOf(task)) ?? []);
 }

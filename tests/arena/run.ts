@@ -2,8 +2,8 @@
  * `npm run arena`: simulated runners follow the tool, hand rules and a clairvoyant for four weeks.
  *
  * Options: --runners N (of each kind), --seed S, --kinds a,b, --policies a,b, --known SHARE (of the techniques, learned
- * before the logs begin), --write (puts the tables into tests/arena/README.md), --results FILE (keeps what each runner gave; the next
- * start with that file does only what is missing in it).
+ * before the logs begin), --results FILE (keeps what each runner gave; the next start with that file does only what is missing in
+ * it), --summary (only the table of all runners), --write BLOCK (puts what it prints into that block of tests/arena/README.md).
  */
 import { fork } from 'node:child_process';
 import { availableParallelism } from 'node:os';
@@ -14,7 +14,7 @@ import { writeBlock } from '../helpers/writeBlock.ts';
 import { policies } from './policies/policies.ts';
 import { appendResult, leftOf, readResults, resultsOf } from './resultFile.ts';
 import type { Done } from './resultFile.ts';
-import { tables } from './table.ts';
+import { tableOfAll, tables } from './table.ts';
 import type { Result, Task } from './task.ts';
 import { kinds } from './truth/kinds.ts';
 
@@ -64,7 +64,8 @@ const { values } = parseArgs({
     known: { type: 'string', default: '0' },
     kinds: { type: 'string', default: Object.keys(kinds).join(',') },
     policies: { type: 'string', default: Object.keys(policies).join(',') },
-    write: { type: 'boolean', default: false },
+    summary: { type: 'boolean', default: false },
+    write: { type: 'string' },
     results: { type: 'string' },
   },
 });
@@ -86,7 +87,16 @@ await performAll(left, (one) => {
 });
 const minutes = ((performance.now() - began) / 60_000).toFixed(1);
 process.stderr.write(`${left.length} of ${tasks.length} runners in ${minutes} min\n`);
-const known = knownShare > 0 ? ` --known ${knownShare}` : '';
-const block = `${tables(resultsOf(tasks, done), titles)}\n\n\`npm run arena -- --runners ${count} --seed ${seed}${known}\` (${count} runners of each kind, mean ± standard error)`;
+/** What has to be asked for to get the same table; of the kinds and policies, as they are listed. */
+const asked = [
+  `--runners ${count} --seed ${seed}`,
+  ...(knownShare > 0 ? [`--known ${knownShare}`] : []),
+  ...(chosen.length < Object.keys(kinds).length ? [`--kinds ${chosen.join(',')}`] : []),
+  ...(titles.length < Object.keys(policies).length ? [`--policies "${titles.join(',')}"`] : []),
+  ...(values.summary ? ['--summary'] : []),
+].join(' ');
+const results = resultsOf(tasks, done);
+const text = values.summary ? tableOfAll(results, titles) : tables(results, titles);
+const block = `${text}\n\n\`npm run arena -- ${asked}\` (${count} runners of each kind, mean ± standard error)`;
 console.log(block);
-if (values.write) await writeBlock(page, 'arena', block);
+if (values.write !== undefined) await writeBlock(page, values.write, block);

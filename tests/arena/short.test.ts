@@ -1,6 +1,7 @@
 /** The arena in short: a few runners and small routes, so that a ranking that has gone wrong shows in every run of the tests. */
 import { beforeAll, expect, test } from 'vitest';
-import { handRules, policies, reference } from './policies/policies.ts';
+import { following, referenceOf } from './clairvoyant/reference.ts';
+import { handRules, policies } from './policies/policies.ts';
 import type { MakePolicy } from './policies/policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './policies/setRule.ts';
 import { reversedTool, shuffledTool, tool, withSetRule } from './policies/tool.ts';
@@ -8,6 +9,7 @@ import { seedOf } from './random.ts';
 import { createRunner, simulate } from './simulate.ts';
 import type { Runner } from './simulate.ts';
 import { summary } from './table.ts';
+import { followed } from './task.ts';
 import { kinds } from './truth/kinds.ts';
 
 const seed = 7;
@@ -29,7 +31,7 @@ beforeAll(() => {
       runners.push(createRunner(kinds[kind]!, seedOf(seed, number), 0, mostTechniques));
     }
   }
-  best.push(...runners.map((runner) => simulate(runner, reference).area));
+  best.push(...runners.map((runner) => referenceOf(runner, []).area));
   byTool = share(tool);
   bestByHand = Math.max(...handRules.map((title) => share(policies[title]!)));
 });
@@ -71,4 +73,18 @@ test('what happens to a runner hangs on the seed alone', () => {
   expect(simulate(again, policies['easiest first']!)).toEqual(
     simulate(runners[0]!, policies['easiest first']!),
   );
+});
+
+test('the reference is passed by nobody, and gains more than the true ranking that it begins with', () => {
+  const policiesHere = ['this tool', 'the same four until 80 %', 'true rates ranked alike'];
+  const runner = createRunner(kinds['plateau']!, seedOf(seed, 1), 0, 9);
+  const all = policiesHere.map((title) => followed(runner, policies[title]!));
+  const { area } = referenceOf(runner, all);
+  for (const { outcome } of all) expect(outcome.area).toBeLessThanOrEqual(area);
+  expect(referenceOf(runner, []).area).toBeGreaterThan(
+    simulate(runner, policies['true rates ranked alike']!).area,
+  );
+  // Followed again as a plan made beforehand, what somebody practised comes to the same.
+  for (const { plan, outcome } of all)
+    expect(simulate(runner, () => following(plan)).area).toBe(outcome.area);
 });

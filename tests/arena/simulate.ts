@@ -5,6 +5,7 @@ import { exitsPerWeek } from './membership.ts';
 import type { PracticeDay } from './membership.ts';
 import type { MakePolicy, View } from './policies/policy.ts';
 import { chance, seedOf } from './random.ts';
+import type { Chance } from './random.ts';
 import type { Kind } from './truth/kinds.ts';
 import { afterSlip, drawSlip } from './truth/slip.ts';
 import type { Slip } from './truth/slip.ts';
@@ -65,6 +66,25 @@ export function needFactor(skill: Skill, rateOf: (skill: number) => number): num
   return factor;
 }
 
+/**
+ * One block of practice: how many attempts it comes to, and the luck of its landings. It hangs on the technique, the day and the
+ * number of the block there, whoever practises.
+ *
+ * @param earlier blocks of the technique on that day before this one
+ */
+export function blockOf(
+  world: World,
+  skill: number,
+  day: number,
+  earlier: number,
+  needRate: (need: number) => number,
+): { readonly attempts: number; readonly random: Chance } {
+  const random = chance(seedOf(world.seed, 14, skill, day, earlier));
+  const own = world.skills[skill]!;
+  const most = attemptsInBlock(world, own) * needFactor(own, needRate);
+  return { attempts: Math.round(most * random.between(0.85, 1.05)), random };
+}
+
 interface Open {
   blocks: { landed: number; tries: number }[];
   runs: { landed: number; tries: number }[];
@@ -121,9 +141,9 @@ export function simulate(
       if ((earlier + 1) * world.blockMinutes > 60)
         throw new Error(`More than an hour of ${skill.id} in a day`);
       blocksToday.set(i, earlier + 1);
-      const random = chance(seedOf(world.seed, 14, i, d, earlier));
-      const factor = needFactor(skill, (need) => truth.learnings[need]!.rate(state[need]!));
-      const attempts = Math.round(attemptsInBlock(world, skill) * factor * random.between(0.85, 1.05));
+      const { attempts, random } = blockOf(world, i, d, earlier, (need) =>
+        truth.learnings[need]!.rate(state[need]!),
+      );
       const learning = truth.learnings[i]!;
       const before = state[i]!;
       const half = learning.practise(before, attempts / 2, world.blockMinutes / 2);

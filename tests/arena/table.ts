@@ -38,18 +38,44 @@ function cell(values: readonly number[], factor: number, digits: number): string
   return `${(factor * mean).toFixed(digits)} ± ${(factor * error).toFixed(digits)}`;
 }
 
+/** The tool's title: every other policy is compared with it runner by runner. */
+const compared = 'this tool';
+
+/** How much more of the reference's area a policy gained than the tool, over the runners who followed both; with its sign. */
+function againstTheTool(results: readonly Result[], policy: string): string {
+  const differences = results.flatMap((result) => {
+    const [own] = shares(result, policy);
+    const [tool] = shares(result, compared);
+    return own === undefined || tool === undefined ? [] : [own.area - tool.area];
+  });
+  if (policy === compared || differences.length === 0) return '–';
+  const text = cell(differences, 100, 1);
+  return text.startsWith('-') ? text.replace('-', '−') : `+${text}`;
+}
+
 function waitCells(outcomes: readonly Outcome[]): string[] {
   const { median, never } = waitFor(outcomes);
   if (Number.isNaN(median)) return ['–', '–'];
   return [median === Infinity ? 'never' : String(median), `${(100 * never).toFixed(0)} %`];
 }
 
-const head = ['area', 'final', 'exits a week'];
+const head = ['area', 'against the tool', 'final', 'exits a week'];
 const slipHead = ['days until practised again', 'never'];
+
+/** A runner whom even the reference gains less than this many seconds has nothing to compare. */
+const leastGain = 0.5;
+
+/** What came of a policy, its gains as shares of what the reference gained; none where there is nothing to compare. */
+export function shares({ best, outcomes }: Result, policy: string): Outcome[] {
+  const outcome = outcomes[policy];
+  if (outcome === undefined || best.area < leastGain) return [];
+  if (outcome.area > best.area) throw new Error(`${policy} gained more than the reference`);
+  return [{ ...outcome, area: outcome.area / best.area, final: outcome.final / best.final }];
+}
 
 /** One table: a row a policy. */
 function tableOf(title: string, results: readonly Result[], titles: readonly string[]): string {
-  const of = (policy: string): Outcome[] => results.flatMap(({ outcomes }) => outcomes[policy] ?? []);
+  const of = (policy: string): Outcome[] => results.flatMap((result) => shares(result, policy));
   const slips = titles.some((policy) => of(policy).some(({ slip }) => slip !== null));
   const columns = [title, ...head, ...(slips ? slipHead : [])];
   const lines = titles.map((policy) => {
@@ -62,6 +88,7 @@ function tableOf(title: string, results: readonly Result[], titles: readonly str
         100,
         1,
       ),
+      againstTheTool(results, policy),
       cell(
         outcomes.map(({ final }) => final),
         100,
@@ -76,6 +103,11 @@ function tableOf(title: string, results: readonly Result[], titles: readonly str
     .join('\n');
 }
 
+/** The table of all runners. */
+export function tableOfAll(results: readonly Result[], titles: readonly string[]): string {
+  return tableOf('all runners', results, titles);
+}
+
 /** A table of all runners, and one for each kind of runner. */
 export function tables(results: readonly Result[], titles: readonly string[]): string {
   const present = Object.keys(kinds).filter((kind) => results.some((r) => r.kind === kind));
@@ -86,5 +118,5 @@ export function tables(results: readonly Result[], titles: readonly string[]): s
       titles,
     ),
   );
-  return present.length > 1 ? [tableOf('all runners', results, titles), ...each].join('\n\n') : each.join('');
+  return present.length > 1 ? [tableOfAll(results, titles), ...each].join('\n\n') : each.join('');
 }

@@ -1,8 +1,12 @@
 /** One runner of one kind under every policy: the unit of work that is handed to a process. */
-import { policies, reference } from './policies/policies.ts';
+import { referenceOf } from './clairvoyant/reference.ts';
+import type { Reference } from './clairvoyant/reference.ts';
+import type { Plan } from './clairvoyant/rollout.ts';
+import { policies } from './policies/policies.ts';
+import type { MakePolicy } from './policies/policy.ts';
 import { seedOf } from './random.ts';
 import { createRunner, simulate } from './simulate.ts';
-import type { Outcome } from './simulate.ts';
+import type { Outcome, Runner } from './simulate.ts';
 import { kinds } from './truth/kinds.ts';
 
 export interface Task {
@@ -15,27 +19,42 @@ export interface Task {
   readonly policies: readonly string[];
 }
 
-/** What came of each policy, by its title: gains as shares of what the reference gained, the rest as in the outcome. */
+/** What came of each policy, by its title, and what it is measured against. */
 export interface Result {
   readonly kind: string;
   readonly runner: number;
+  readonly best: Reference;
   readonly outcomes: Readonly<Record<string, Outcome>>;
 }
 
-/** A runner whom even the reference gains less than this many seconds has nothing to compare. */
-const leastGain = 0.5;
+/** What came of a policy, and the plan that its runner followed. */
+export function followed(
+  runner: Runner,
+  policy: MakePolicy,
+): { readonly plan: Plan; readonly outcome: Outcome } {
+  const plan: number[][] = runner.world.days.map(() => []);
+  const outcome = simulate(runner, (...given) => {
+    const { choose, learned } = policy(...given);
+    return {
+      ...(learned !== undefined && { learned }),
+      choose: (view) => (plan[view.day] = choose(view).slice(0, view.blocks)),
+    };
+  });
+  return { plan, outcome };
+}
 
-/** Runs one task; a result without policies where nothing can be gained in that world. */
+/** Runs one task. */
 export function perform(task: Task): Result {
   const { kind, runner: number } = task;
-  const outcomes: Record<string, Outcome> = {};
-  const result = { kind, runner: number, outcomes };
   const runner = createRunner(kinds[kind]!, seedOf(task.seed, number), task.knownShare);
-  const best = simulate(runner, reference);
-  if (best.area < leastGain) return result;
-  for (const title of task.policies) {
-    const outcome = simulate(runner, policies[title]!);
-    outcomes[title] = { ...outcome, area: outcome.area / best.area, final: outcome.final / best.final };
-  }
-  return result;
+  const all = task.policies.map((title) => [title, followed(runner, policies[title]!)] as const);
+  return {
+    kind,
+    runner: number,
+    best: referenceOf(
+      runner,
+      all.map(([, one]) => one),
+    ),
+    outcomes: Object.fromEntries(all.map(([title, { outcome }]) => [title, outcome])),
+  };
 }

@@ -27,16 +27,17 @@ export function worthOf(world: World): Worth {
   const seconds = new Float64Array(world.segments.length);
   const survival = new Float64Array(world.segments.length);
   const ending = [...world.skills.keys()].filter((i) => world.skills[i]!.endsRun);
+  const others = [...world.skills.keys()].filter((i) => !world.skills[i]!.endsRun);
+  const times = Float64Array.from(world.segments, ({ time }) => time);
+  const survives = Float64Array.from(world.segments, ({ survive }) => survive);
   return (rates) => {
-    world.segments.forEach((segment, s) => {
-      seconds[s] = segment.time;
-      survival[s] = segment.survive;
-    });
-    world.skills.forEach((skill, i) => {
-      if (skill.endsRun) return;
-      const gain = rates[i]! * skill.saves - (1 - rates[i]!) * skill.loses;
-      if (gain > 0) for (const s of skill.segments) seconds[s]! -= gain;
-    });
+    seconds.set(times);
+    survival.set(survives);
+    for (const i of others) {
+      const { saves, loses, segments } = world.skills[i]!;
+      const gain = rates[i]! * saves - (1 - rates[i]!) * loses;
+      if (gain > 0) for (const s of segments) seconds[s]! -= gain;
+    }
     let best = chain(world, seconds, survival);
     const used = new Set<number>();
     const toggle = (i: number, on: boolean): void => {

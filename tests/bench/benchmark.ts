@@ -3,6 +3,7 @@ import { askingRows } from './asking.ts';
 import { asBundle, bundleBoth, measureSizes } from './bundles.ts';
 import { burstRows } from './burst.ts';
 import { measureChecking } from './checking.ts';
+import { measureCommands } from './commands.ts';
 import { editRows, measureEditing, memoryRows } from './editing.ts';
 import { lastingRows } from './lasting.ts';
 import { makeLargeSegment } from './large.ts';
@@ -69,6 +70,7 @@ const groups: readonly Group[] = [
   { name: 'ten years of logs', measure: ({ years }) => measureYears(seed, years, bareFiles) },
   { name: 'the odds of a run', measure: ({ rankings }) => measureOdds(seed, rankings) },
   { name: 'logging', measure: (extent) => measureLogging(seed, extent.starts) },
+  { name: 'commands', measure: ({ starts }) => measureCommands(starts) },
   { name: 'planning', measure: ({ rankings }) => Promise.resolve(planRows(seed, rankings)) },
   { name: 'check', measure: ({ routes, checks }) => measureChecking(seed, routes, checks) },
 ];

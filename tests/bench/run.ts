@@ -1,8 +1,9 @@
-// npm run bench [-- --quick] [--write] [--lines N] [--only WORD] [--save] [--compare] [--mistakes] Measures this server
-// and a general-purpose one by turns and prints a table; nothing is asserted. --only measures the groups that have the
-// word in their name: `--only hover`, `--only years`. --mistakes makes another table instead: the findings of both
-// servers for one mistake in a text. --write writes that one, too. --write puts the table into tests/bench/README.md,
-// --save saves its ratios, --compare lists the ratios that got worse since then.
+// npm run bench [-- --quick] [--write] [--lines N] [--only WORD] [--save] [--compare] [--mistakes]
+// [--editor [--windows N]] Measures this server and a general-purpose one by turns and prints a table; nothing is
+// asserted. --only measures the groups that have the word in their name: `--only hover`, `--only years`. --mistakes
+// makes another table instead: the findings of both servers for one mistake in a text; --editor a third: the extension
+// in windows of the real editor, 10 of each kind where --windows is left out. --write puts the table that is made into
+// tests/bench/README.md, --save saves the ratios of the first, --compare lists the ratios that got worse since then.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
@@ -11,6 +12,7 @@ import { writeBlock } from '../helpers/writeBlock.ts';
 import { groupNames, measureAll, type Extent } from './benchmark.ts';
 import { savedRows, worseRatios, type SavedRow } from './baseline.ts';
 import { buildOwn } from './bundles.ts';
+import { editorTable } from './editor/table.ts';
 import { mistakesTable } from './mistakes.ts';
 import { general } from './servers.ts';
 import { tableOf } from './table.ts';
@@ -46,6 +48,8 @@ const { values } = parseArgs({
     compare: { type: 'boolean', default: false },
     lines: { type: 'string' },
     mistakes: { type: 'boolean', default: false },
+    editor: { type: 'boolean', default: false },
+    windows: { type: 'string', default: '10' },
     only: { type: 'string', default: '' },
   },
 });
@@ -56,6 +60,8 @@ const extent = values.lines === undefined ? chosen : { ...chosen, lines: [Number
 
 if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   fail('--lines wants a whole number of at least 100.');
+} else if (!/^[1-9]\d?$/.test(values.windows)) {
+  fail('--windows wants a whole number from 1 to 99.');
 } else if (!groupNames.some((name) => name.includes(values.only))) {
   fail(`--only wants a word of one of these: ${groupNames.join(', ')}.`);
 } else if (values.only !== '' && (values.write || values.save)) {
@@ -68,6 +74,12 @@ if (extent.lines.some((lines) => !Number.isInteger(lines) || lines < 100)) {
   );
   process.stdout.write(`${block}\n`);
   if (values.write) await writeBlock(page, 'mistakes', block);
+} else if (values.editor) {
+  const block = await editorTable(values.quick ? 2 : Number(values.windows), (what) =>
+    process.stderr.write(`measuring: ${what}\n`),
+  );
+  process.stdout.write(`${block}\n`);
+  if (values.write) await writeBlock(page, 'editor', block);
 } else {
   const rows = await measureAll(extent, (what) => process.stderr.write(`measuring: ${what}\n`), values.only);
   const block = `${describe(extent)}\n\n${tableOf(rows)}`;

@@ -5,7 +5,7 @@ import { execPath } from 'node:process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { answersFolder, keptAnswer } from '../../server/src/disk/answerCache.ts';
 import { buildCommand, type BuiltCommand } from '../helpers/builtCommand.ts';
-import { folderOf, samples } from './place.ts';
+import { folderOf, practice, route, routewright, type Said, samples } from './place.ts';
 
 describe('the folder of kept answers', () => {
   it.each([
@@ -71,6 +71,51 @@ describe('a kept answer', () => {
   });
 });
 
+describe('answers of one folder', () => {
+  const own = 'lanternfall.route.yaml';
+  const other = 'other.route.yaml';
+
+  it('are kept apart where it was asked otherwise, of other files, or of another day', async () => {
+    const home = folderOf({});
+    const folder = folderOf({
+      [own]: route,
+      'lanternfall.practice.yaml': practice,
+      'lanternfall.week.yaml': 'route: lanternfall.route.yaml\ndays: { mon: 60, wed: 60 }\n',
+      [other]: route.replace('saves: 3.2', 'saves: 2.2'),
+    });
+    const last = ['--as-of', 'last'];
+    const asked = [
+      ['odds', own, '--target', '3:40', ...last],
+      ['odds', own, '--target', '3:39', ...last],
+      ['odds', own, '--target', '3:40', '--with', 'crate-vault', ...last],
+      ['odds', own, '--target', '3:40', '--hours', '9', ...last],
+      ['odds', own, '--target', '3:40', '--hours', '30', ...last],
+      ['review', own, ...last],
+      ['review', own, '--as-of', '2026-10-30'],
+      ['review', own, '--color', 'always', ...last],
+      ['compare', own, other, ...last],
+      ['compare', other, own, ...last],
+      ['compare', own, other, '--with', 'crate-vault', ...last],
+      ['compare', own, other, '--target', '3:40', ...last],
+      ['rank', own, '--explain', 'crate-vault', ...last],
+      ['rank', own, '--explain', 'crate-vault', '--cycle', 'crate-vault=5', ...last],
+      ['rank', own, '--explain', 'wall-kick', ...last],
+    ];
+    const ask = (args: readonly string[], cache: string, columns: string): Promise<Said> =>
+      routewright(folder, args, { env: { ROUTEWRIGHT_CACHE_HOME: cache, COLUMNS: columns } });
+    const answers: string[] = [];
+    // For another width, what is kept is laid out again.
+    for (const columns of ['80', '40'])
+      for (const args of asked) {
+        const kept = await ask(args, home, columns);
+        const anew = await ask(args, '/dev/null', columns);
+        expect([args, kept]).toEqual([args, { ...anew, code: 0 }]);
+        answers.push(kept.out);
+      }
+    expect(new Set(answers).size).toBe(answers.length);
+  });
+});
+
 describe('the built command', () => {
   let built: BuiltCommand;
   beforeAll(async () => {
@@ -88,23 +133,37 @@ describe('the built command', () => {
       );
     });
 
-  it.each([['rank'], ['plan', '--json']])(
-    'prints for %s the same bytes with an answer that was kept, with a damaged one, and with none',
-    async (...argv) => {
+  // What the model worked out, and the printed answer; odds and explanations keep the data of their picture besides.
+  it.each([
+    [2, 'rank'],
+    [2, 'plan --json'],
+    [2, 'tonight'],
+    [2, 'check'],
+    [2, 'progress'],
+    [2, 'review'],
+    [3, 'odds --target 45:00'],
+    [2, 'odds --target 45:00 --hours 20 --json'],
+    [3, 'rank --explain tide-skip --numbers'],
+    [1, 'compare lanternfall.route.yaml lanternfall.route.yaml'],
+  ] as const)(
+    'keeps %i for %s, and prints the same bytes with it, with a damaged one, and with none',
+    async (count, words) => {
+      const argv = words.split(' ');
       const home = folderOf({});
       const args = [...argv, '--as-of', 'last'];
       const nowhere = await run(args, { ROUTEWRIGHT_CACHE_HOME: '/dev/null' }, samples);
       const first = await run(args, { ROUTEWRIGHT_CACHE_HOME: home }, samples);
       const answers = join(home, 'routewright/answers');
-      const [kept, ...others] = readdirSync(answers);
-      expect(others).toEqual([]);
+      const kept = readdirSync(answers).sort();
+      expect(kept).toHaveLength(count);
       // Nobody else may read what follows from a private log.
-      if (process.platform !== 'win32') expect(statSync(join(answers, kept!)).mode & 0o077).toBe(0);
+      for (const name of kept)
+        if (process.platform !== 'win32') expect(statSync(join(answers, name)).mode & 0o077).toBe(0);
       const again = await run(args, { ROUTEWRIGHT_CACHE_HOME: home }, samples);
-      writeFileSync(join(answers, kept!), 'damaged');
+      for (const name of kept) writeFileSync(join(answers, name), 'damaged');
       const afterDamage = await run(args, { ROUTEWRIGHT_CACHE_HOME: home }, samples);
       expect([first, again, afterDamage]).toEqual([nowhere, nowhere, nowhere]);
-      expect(readdirSync(answers)).toEqual([kept]);
+      expect(readdirSync(answers).sort()).toEqual(kept);
     },
   );
 
@@ -116,9 +175,11 @@ describe('the built command', () => {
     const env = { ROUTEWRIGHT_CACHE_HOME: home };
     const answers = (): number => readdirSync(join(home, 'routewright/answers')).length;
     await run(['rank'], env, folder);
-    expect(answers()).toBe(1);
+    // What the model worked out, and what was printed.
+    expect(answers()).toBe(2);
     await run(['log', 'wall-kick', '--landed', '3', '--tries', '9'], env, folder);
     await run(['rank'], env, folder);
-    expect(answers()).toBe(2);
+    // What the model worked out is kept besides the earlier one; the printed answer takes the place of the earlier one.
+    expect(answers()).toBe(3);
   });
 });

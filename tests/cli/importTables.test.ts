@@ -5,7 +5,7 @@ import { Desk, empty } from '../helpers/desk.ts';
 const route = `game: Lanternfall
 category: any%
 segments:
-  - { id: harbor, name: The Harbor, time: 1:32.4, techniques: [crate-vault, { technique: wall-kick, as: tower }] }
+  - { id: harbor, name: The Harbor, time: 1:32.4, techniques: [crate-vault, { use: wall-kick, id: tower }] }
   - { id: stairs, time: 2:10.0, techniques: [wall-kick] }
 techniques:
   crate-vault: { name: Crate vault, difficulty: 4, saves: 3.2, loses: 1.4 }
@@ -196,6 +196,11 @@ describe('what cannot be read', () => {
       'a column of runs among blocks',
       'date,technique,total\n2026-09-28,crate-vault,3:41\n',
       'a table of practice has no use for its column total',
+    ],
+    [
+      'a use that the route does not have',
+      'date,total,wall-kick@towr\n2026-09-28,3:41,0/1\n',
+      'The route has no use wall-kick@towr. Did you mean wall-kick@tower?',
     ],
     [
       'minutes for several techniques',

@@ -9,18 +9,18 @@ import { practice, route, routewright } from './place.ts';
 describe('attempts', () => {
   test('a block from start to end, with the technique left out once it is open', async () => {
     const desk = new Desk();
-    expect((await desk.log('crate-vault', '--start')).out).toBe('crate-vault: block begun.\n');
+    expect((await desk.log('crate-vault', '--start')).out).toBe('Crate vault: block begun.\n');
     desk.clock.pass(5);
-    expect((await desk.log('--landed')).out).toBe('crate-vault: landed. This block: 1 of 1.\n');
+    expect((await desk.log('--landed')).out).toBe('Crate vault: landed. This block: 1 of 1.\n');
     desk.clock.pass(5);
-    expect((await desk.log('--missed')).out).toBe('crate-vault: missed. This block: 1 of 2.\n');
+    expect((await desk.log('--missed')).out).toBe('Crate vault: missed. This block: 1 of 2.\n');
     expect((await desk.log('--undo')).out).toBe(
-      'crate-vault: the last attempt (missed) is taken back. This block: 1 of 1.\n',
+      'Crate vault: the last attempt (missed) is taken back. This block: 1 of 1.\n',
     );
     expect(desk.text()).toBe(empty);
     desk.clock.pass(50);
     expect((await desk.log('--end')).out).toBe(
-      'crate-vault: block ended. This block: 1 of 1.\nInto lanternfall.practice.yaml: crate-vault, 1 min, 1 of 1 landed.\n',
+      'Crate vault: block ended. This block: 1 of 1.\nInto lanternfall.practice.yaml: Crate vault, 1 min, 1 of 1 landed.\n',
     );
     expect(desk.text()).toMatch(
       /^route: lanternfall\.route\.yaml\nsessions:\n {2}- start: 2026-10-05T19:30\n {4}blocks:\n {6}- \{ id: b-\w{12}, technique: crate-vault, minutes: 1, tape: l \}\n$/,
@@ -33,10 +33,10 @@ describe('attempts', () => {
       'samples/lanternfall.route.yaml': route,
       'samples/lanternfall.practice.yaml': empty,
     });
-    expect((await desk.log('samples', 'crate-vault', '--start')).out).toBe('crate-vault: block begun.\n');
+    expect((await desk.log('samples', 'crate-vault', '--start')).out).toBe('Crate vault: block begun.\n');
     expect(await desk.log('samples', '--landed')).toEqual({
       code: 0,
-      out: 'crate-vault: landed. This block: 1 of 1.\n',
+      out: 'Crate vault: landed. This block: 1 of 1.\n',
       err: '',
     });
     desk.clock.pass(60);
@@ -54,10 +54,10 @@ describe('attempts', () => {
     await desk.log('crate-vault', '--landed');
     desk.clock.pass(60);
     expect((await desk.log('wall-kick', '--missed')).out).toContain(
-      'Into lanternfall.practice.yaml: crate-vault',
+      'Into lanternfall.practice.yaml: Crate vault',
     );
     desk.clock.pass(31 * 60);
-    expect((await desk.log()).out).toContain('Into lanternfall.practice.yaml: wall-kick');
+    expect((await desk.log()).out).toContain('Into lanternfall.practice.yaml: Wall kick');
     expect(desk.text().match(/start:/g)).toHaveLength(1);
   });
 
@@ -76,7 +76,7 @@ describe('attempts', () => {
     for (const what of ['--landed', '--missed']) await desk.log('crate-vault', what);
     await desk.log('--end');
     expect((await desk.log('--undo')).out).toBe(
-      'crate-vault: the last attempt (missed) is taken back.\n1 block in lanternfall.practice.yaml shortened by what was taken back.\n',
+      'Crate vault: the last attempt (missed) is taken back.\n1 block in lanternfall.practice.yaml shortened by what was taken back.\n',
     );
     expect(desk.text()).toContain('tape: l }');
     await desk.log('--undo');
@@ -113,12 +113,12 @@ describe('attempts', () => {
     writeFileSync(
       join(desk.folder, 'lanternfall.route.yaml'),
       route
-        .replace('crate-vault: {', 'hull-hop: { was: [crate-vault],')
+        .replace('crate-vault: { name: Crate vault', 'hull-hop: { was: [crate-vault], name: Hull hop')
         .replace('[crate-vault]', '[hull-hop]'),
     );
-    expect((await desk.log('hull-hop', '--landed')).out).toContain('hull-hop: landed.');
+    expect((await desk.log('hull-hop', '--landed')).out).toContain('Hull hop: landed.');
     expect((await desk.log('crate-vault', '--landed')).out).toContain(
-      'hull-hop: landed. This block: 2 of 2.',
+      'Hull hop: landed. This block: 2 of 2.',
     );
   });
 
@@ -132,10 +132,10 @@ describe('attempts', () => {
       join(desk.folder, 'lanternfall.route.yaml'),
       route.replace('wall-kick: { name: Wall kick', 'rope-swing: { name: Rope swing'),
     );
-    expect((await desk.log('rope-swing', '--landed')).out).toContain('rope-swing: landed.');
+    expect((await desk.log('rope-swing', '--landed')).out).toContain('Rope swing: landed.');
     expect((await desk.log('wall-kick', '--landed')).err).toContain('has no technique wall-kick');
     writeFileSync(log, empty);
-    expect((await desk.log('--end')).out).toContain('Into lanternfall.practice.yaml: rope-swing');
+    expect((await desk.log('--end')).out).toContain('Into lanternfall.practice.yaml: Rope swing');
     expect(desk.text().match(/tape: l /g)).toHaveLength(2);
   });
 
@@ -149,8 +149,11 @@ describe('attempts', () => {
     );
     const base = join(desk.folder, 'base');
     mkdirSync(base);
-    writeFileSync(join(base, 'base.route.yaml'), route.replaceAll('wall-kick', 'net-climb'));
-    expect((await desk.log('net-climb', '--landed', file)).out).toContain('net-climb: landed.');
+    writeFileSync(
+      join(base, 'base.route.yaml'),
+      route.replaceAll('wall-kick', 'net-climb').replace('Wall kick', 'Net climb'),
+    );
+    expect((await desk.log('net-climb', '--landed', file)).out).toContain('Net climb: landed.');
   });
 
   test('of several logs, the one with the latest entry is gone on with; a route without one gets one', async () => {
@@ -229,8 +232,14 @@ describe('blocks logged whole', () => {
     [['crate-vault', '--landed', '--at', '2026-10-05T19:00'], 'is given no time'],
     [['crate-vault', '--minutes', '-3'], 'needs a value'],
     [['crate-vault', '--minutes', 'long'], 'Minutes are a number'],
-    [['crate-vault', '--end'], 'No block of crate-vault is open'],
+    [['crate-vault', '--end'], 'No block of Crate vault is open'],
     [['--tape', 'l', '--at', 'soon', 'crate-vault'], 'a date and time'],
+    [['crate-vault', '--landed', '--dry-run'], '--dry-run goes with --import. Nothing was logged.'],
+    [['crate-vault', '--landed', '--tried', 'wall-kick=1/2'], '--tried goes with --run.'],
+    [
+      ['--run', '--total', '3:40', '--tried', 'crate-vault@tower=1/2'],
+      'The route has no use crate-vault@tower.',
+    ],
   ])('%j is wrong use', async (argv, words) => {
     const desk = new Desk();
     const { code, out, err } = await desk.log(...argv);
@@ -284,7 +293,7 @@ test('a torn line in the journal is passed over and told', async () => {
   );
   writeFileSync(path, `${readFileSync(path, 'utf8')}\n{"kind":"attempt","id":"x","at":17`);
   expect((await desk.log('--missed')).out).toBe(
-    'crate-vault: missed. This block: 1 of 2. (Passed over in the journal: 1 torn, never acknowledged.)\n',
+    'Crate vault: missed. This block: 1 of 2. (Passed over in the journal: 1 torn, never acknowledged.)\n',
   );
 });
 
@@ -302,7 +311,7 @@ describe('import', () => {
     const desk = new Desk({ ...started, 'p.csv': table });
     const dry = await desk.log('--import', 'p.csv', ...columns, '--dry-run');
     expect(dry.out).toBe(
-      '  line 2: 2026-09-28T19:20, crate-vault, 20 min, 79 of 213 landed\n' +
+      '  line 2: 2026-09-28T19:20, crate-vault, 20 min, 79 of 213 landed; on console\n' +
         '  line 4: 2026-09-29T19:25, wall-kick, 25 min, 152 of 263 landed\n' +
         '  line 5: 2026-09-30, wall-kick, 20.5 min\n' +
         '3 rows would be added to lanternfall.practice.yaml, no rows refused.\n',

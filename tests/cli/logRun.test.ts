@@ -71,7 +71,7 @@ test('the review before and after a run that is logged differ in the way the run
   }
 
   expect(said.out).toMatch(
-    /^Logged: a run of 42:30\.5, wall-kick 0 of 3 landed, gate-roll 4 of 4 landed\.\n/,
+    /^Logged: a run of 42:30\.5, Wall kick 0 of 3 landed, Gate roll 4 of 4 landed\.\n/,
   );
   expect(said.out).toContain('The run tried Gate roll and Wall kick.');
   const share = (id: string): string[] => pair(id).map(({ run }) => `${Math.round(100 * run.mean)} %`);

@@ -18,12 +18,12 @@ describe('undo takes back what was logged last', () => {
     expect(desk.text(runsFile)).toContain('total: 3:40.5');
     const said = await desk.log('--undo');
     expect(said.out).toBe(
-      'The last run is taken back: 2026-10-05T19:31, a run of 3:40.5, wall-kick 0 of 1 landed.\n' +
+      'The last run is taken back: 2026-10-05T19:31, a run of 3:40.5, Wall kick 0 of 1 landed.\n' +
         '1 run in lanternfall.runs.yaml taken out again.\n',
     );
     expect(desk.text(runsFile)).toBe('route: lanternfall.route.yaml\nruns: []\n');
     // The next one takes back what came before it, in the other log.
-    expect((await desk.log('--undo')).out).toContain('crate-vault: the last attempt (landed) is taken back.');
+    expect((await desk.log('--undo')).out).toContain('Crate vault: the last attempt (landed) is taken back.');
     expect(await desk.log('--undo')).toMatchObject({ code: 2, err: 'There is nothing to take back.\n' });
   });
 
@@ -39,7 +39,7 @@ describe('undo takes back what was logged last', () => {
     await desk.log('--run', '--total', '3:41.5');
     desk.clock.pass(60);
     await desk.log('wall-kick', '--missed');
-    expect((await desk.log('--undo')).out).toContain('wall-kick: the last attempt (missed) is taken back.');
+    expect((await desk.log('--undo')).out).toContain('Wall kick: the last attempt (missed) is taken back.');
     expect((await desk.log('--undo', '--json')).out).toContain('"total": "3:41.5"');
   });
 
@@ -67,8 +67,8 @@ describe('undo takes back what was logged last', () => {
     const imported = desk.text();
     expect((await desk.log('--undo')).out).toBe(
       'The last import is taken back, 2 rows:\n' +
-        '  2026-09-28T19:20, crate-vault, 20 min, 79 of 213 landed\n' +
-        '  2026-09-29T19:25, wall-kick, 25 min, 152 of 263 landed\n' +
+        '  2026-09-28T19:20, Crate vault, 20 min, 79 of 213 landed\n' +
+        '  2026-09-29T19:25, Wall kick, 25 min, 152 of 263 landed\n' +
         '2 blocks in lanternfall.practice.yaml taken out again.\n',
     );
     expect(desk.text()).toBe(before);
@@ -79,7 +79,7 @@ describe('undo takes back what was logged last', () => {
     expect((await routewright(desk.folder, ['check'])).out).not.toContain('error');
     expect((await desk.log('--undo')).out).toContain('The last import is taken back, 2 rows');
     expect((await desk.log('--undo')).out).toMatch(
-      /crate-vault: the last block is taken back: .*2 of 3 landed/,
+      /Crate vault: the last block is taken back: .*2 of 3 landed/,
     );
   });
 

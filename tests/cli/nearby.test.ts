@@ -120,17 +120,17 @@ describe('where entries go', () => {
     const config = folderOf({ 'routewright/settings.yaml': `log: ${home}/lanternfall.practice.yaml\n` });
     const place = { env: { ROUTEWRIGHT_STATE_HOME: folderOf({}), XDG_CONFIG_HOME: config } };
     for (let i = 0; i < 2; i++) expect((await routewright(empty, attempt, place)).code).toBe(0);
-    expect((await routewright(home, ['log'], place)).out).toContain('crate-vault: 2 of 2 landed');
+    expect((await routewright(home, ['log'], place)).out).toContain('Crate vault: 2 of 2 landed');
 
     await wait(20);
     writeFileSync(join(config, 'routewright/settings.yaml'), `log: ${other}\n`);
     expect((await routewright(empty, attempt, place)).code).toBe(0);
-    expect((await routewright(other, ['log'], place)).out).toContain('crate-vault: 1 of 1 landed');
+    expect((await routewright(other, ['log'], place)).out).toContain('Crate vault: 1 of 1 landed');
 
     // A route of its own comes first.
     for (const [name, text] of Object.entries(own)) writeFileSync(join(empty, name), text);
     expect((await routewright(empty, attempt, place)).code).toBe(0);
-    expect((await routewright(empty, ['log'], place)).out).toContain('crate-vault: 1 of 1 landed');
+    expect((await routewright(empty, ['log'], place)).out).toContain('Crate vault: 1 of 1 landed');
   });
 
   test('without a route and a setting the answer says how to name a log', async () => {
@@ -185,6 +185,7 @@ describe.skipIf(platform === 'win32')('the program', () => {
         { cwd: '/', env: place, encoding: 'utf8' },
       );
     const out = answer();
+    expect(out).toContain('Nothing was logged. Name a log with --to FILE');
     expect(out).toContain('There is no route in this folder.');
     expect(out).toContain('exit 2');
     // The second line of `times` (POSIX) has the processor time of the programs that the shell ran, which other work on the

@@ -84,7 +84,7 @@ describe('the built command', () => {
           err: `${lost}What was logged is kept all the same: do not log it again.\n`,
         });
         const { out } = await routewright(folder, ['log'], { env: { ROUTEWRIGHT_STATE_HOME: state } });
-        expect(out).toBe('crate-vault: 1 of 1 landed, in the journal.\n');
+        expect(out).toBe('Crate vault: 1 of 1 landed, in the journal.\n');
       });
 
       test('exits 2 where the answer was all', async () => {

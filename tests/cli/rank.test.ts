@@ -267,6 +267,18 @@ describe('what there is to go by', () => {
     expect((await routewright(folder, ['rank', join('below', 'b.route.yaml')])).code).toBe(0);
   });
 
+  test('several routes, one with mistakes: asks first, and tells of them once that one is chosen', async () => {
+    const broken = route.replaceAll('saves:', 'savs:');
+    const folder = folderOf({ 'a.route.yaml': route, 'b.route.yaml': broken });
+    const { code, err } = await routewright(folder, ['rank']);
+    expect({ code, err }).toEqual({
+      code: 2,
+      err: 'There are several routes: a.route.yaml and b.route.yaml. Name one: routewright rank a.route.yaml\n',
+    });
+    expect((await routewright(folder, ['rank', 'b.route.yaml'])).err).toContain('Unknown key `savs`');
+    expect((await routewright(folder, ['rank', 'a.route.yaml'])).err).toBe('');
+  });
+
   test('several runners: names them, and ranks for the one chosen', async () => {
     const folder = folderOf({
       'lanternfall.route.yaml': route,
@@ -281,5 +293,17 @@ describe('what there is to go by', () => {
         ({ technique }) => technique === 'crate-vault',
       )!.runNow.mean;
     expect(await rate('Noor')).toBeGreaterThan(await rate('Iris'));
+  });
+
+  test('several runners: the week file chooses one of them, and --runner another', async () => {
+    const folder = folderOf({
+      'lanternfall.route.yaml': route,
+      'iris.practice.yaml': `runner: Iris\n${practice}`,
+      'noor.practice.yaml': `runner: Noor\n${practice.replace('[60, 150]', '[149, 150]')}`,
+      'my.week.yaml': 'route: lanternfall.route.yaml\nrunner: Iris\n',
+    });
+    const { report: chosen } = await ranked(folder, '--all');
+    expect(chosen).toEqual((await ranked(folder, '--runner', 'Iris', '--all')).report);
+    expect(chosen).not.toEqual((await ranked(folder, '--runner', 'Noor', '--all')).report);
   });
 });

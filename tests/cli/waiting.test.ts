@@ -76,10 +76,10 @@ describe('a log that was renamed while attempts waited', () => {
       `2 attempts wait in a journal for ${old}, which is no longer there. If it was moved or renamed: routewright log --moved-from ${old} NEW-FILE.`,
     );
     expect((await desk.log('--moved-from', log, renamed)).out).toBe(
-      'crate-vault: 1 of 2 landed, in the journal.\n',
+      'Crate vault: 1 of 2 landed, in the journal.\n',
     );
     desk.clock.pass(5);
-    expect((await desk.log('--landed')).out).toBe('crate-vault: landed. This block: 2 of 3.\n');
+    expect((await desk.log('--landed')).out).toBe('Crate vault: landed. This block: 2 of 3.\n');
     await desk.log('--end');
     const text = desk.text(renamed);
     expect(text.match(/tape: lml /g)).toHaveLength(1);
@@ -87,7 +87,7 @@ describe('a log that was renamed while attempts waited', () => {
     expect((await desk.log()).err).toBe('');
     // Undo still knows what was logged under the former name.
     for (let times = 0; times < 3; times++) await desk.log('--undo');
-    expect((await desk.log('--undo')).out).toMatch(/^wall-kick: the last block is taken back/);
+    expect((await desk.log('--undo')).out).toMatch(/^Wall kick: the last block is taken back/);
     expect(desk.text(renamed)).not.toContain('technique');
   });
 
@@ -126,6 +126,6 @@ describe('a log that was renamed while attempts waited', () => {
     await desk.log('crate-vault', '--landed');
     renameSync(join(desk.folder, log), join(desk.folder, 'kept.txt'));
     writeFileSync(join(desk.folder, log), empty);
-    expect(await desk.log()).toMatchObject({ err: '', out: 'crate-vault: 1 of 1 landed, in the journal.\n' });
+    expect(await desk.log()).toMatchObject({ err: '', out: 'Crate vault: 1 of 1 landed, in the journal.\n' });
   });
 });

@@ -1,37 +1,26 @@
 /**
  * Takes pictures of the panel in the editor: `npx tsx tests/editor/panelScreenshots.ts`, after a build.
  *
- * Every view in a light, a dark and a high-contrast theme, wide and narrow, is saved in tests/output/ for inspection.
+ * Every view in each kind of theme, wide and narrow, is saved in tests/output/ for inspection.
  * The week and a curve are saved in client/media/ for the README.
  */
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describeFailure } from './host/problem.ts';
+import { pictureSettings, pictureThemes, themesAsked, type PictureTheme } from './pictures.ts';
 import { openFile, screenshot } from './host/workbench.ts';
 import { chooseView, openPanel, settled } from './person/panelFrame.ts';
 import { openSample, ROOT } from './person/sample.ts';
 
 const OUTPUT = join(ROOT, 'tests', 'output');
 const MEDIA = join(ROOT, 'client', 'media');
-const THEMES = {
-  light: 'Default Light Modern',
-  dark: 'Default Dark Modern',
-  'high-contrast': 'Default High Contrast',
-} as const;
 /** Window sizes in which the panel is about 600 and about 300 pixels wide. */
 const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
 const VIEWS = ['Week', 'Ranking', 'Curve', 'Odds', 'Review', 'Progress', 'After a run', 'Compare'] as const;
-/** Switches off what would change from one picture to the next, or distract from the panel. */
-const SETTINGS = {
-  'editor.cursorBlinking': 'solid',
-  'editor.minimap.enabled': false,
-  'workbench.hover.delay': 60_000,
-  'window.title': '${activeEditorShort}',
-};
 
-async function takeAll(theme: keyof typeof THEMES, size: keyof typeof SIZES): Promise<void> {
+async function takeAll(theme: PictureTheme, size: keyof typeof SIZES): Promise<void> {
   const viewport = SIZES[size];
-  const sample = await openSample({ colorTheme: THEMES[theme], viewport, settings: SETTINGS });
+  const sample = await openSample({ colorTheme: pictureThemes[theme], viewport, settings: pictureSettings });
   const { page } = sample;
   try {
     await openFile(page, 'lanternfall.route.yaml');
@@ -61,7 +50,7 @@ async function takeAll(theme: keyof typeof THEMES, size: keyof typeof SIZES): Pr
 async function main(): Promise<void> {
   await mkdir(OUTPUT, { recursive: true });
   await mkdir(MEDIA, { recursive: true });
-  for (const theme of Object.keys(THEMES) as (keyof typeof THEMES)[]) {
+  for (const theme of themesAsked([])) {
     for (const size of Object.keys(SIZES) as (keyof typeof SIZES)[]) await takeAll(theme, size);
   }
 }

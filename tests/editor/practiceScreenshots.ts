@@ -1,42 +1,31 @@
 /**
  * Takes nine pictures of practice in the editor, from the start of a block to its rest and, large, the next one: `npx tsx
- * tests/editor/practiceScreenshots.ts [light|dark|high-contrast ...]`, after a build. They go to
+ * tests/editor/practiceScreenshots.ts [THEME ...]`, after a build. They go to
  * tests/output/practice-THEME-1-start.png and so on. The script shortens the block, so that its time is up soon.
  */
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';
 import { describeFailure } from './host/problem.ts';
+import { pictureSettings, pictureThemes, themesAsked, type PictureTheme } from './pictures.ts';
 import { screenshot } from './host/workbench.ts';
 import { openPractice, pressTape, startBlock } from './person/practiceFrame.ts';
 import { ROOT } from './person/sample.ts';
 
 const OUTPUT = join(ROOT, 'tests', 'output');
-const THEMES = {
-  light: 'Default Light Modern',
-  dark: 'Default Dark Modern',
-  'high-contrast': 'Default High Contrast',
-} as const;
-type Theme = keyof typeof THEMES;
-const SETTINGS = {
-  'editor.cursorBlinking': 'solid',
-  'editor.minimap.enabled': false,
-  'workbench.hover.delay': 60_000,
-  'window.title': '${activeEditorShort}',
-};
 /** Longest wait for a block's time to be up, ms. */
 const UP_LIMIT_MS = 120_000;
 /** Milliseconds between two attempts: much longer than the cycle, so that the view says that attempts come slowly. */
 const SLOW_MS = 3200;
 
-async function takeAll(theme: Theme): Promise<void> {
+async function takeAll(theme: PictureTheme): Promise<void> {
   const viewport = { width: 1500, height: 900 };
   const week = await readFile(join(ROOT, 'samples', 'lanternfall.week.yaml'), 'utf8');
   const route = await readFile(join(ROOT, 'samples', 'lanternfall.route.yaml'), 'utf8');
   const sample = await openPractice({
-    colorTheme: THEMES[theme],
+    colorTheme: pictureThemes[theme],
     viewport,
-    settings: SETTINGS,
+    settings: pictureSettings,
     files: {
       'lanternfall.week.yaml': week.replace(
         /^days: .*$/m,
@@ -101,7 +90,7 @@ async function slowly(page: Page, frame: Frame, tape: string): Promise<void> {
 
 async function main(argv: readonly string[]): Promise<void> {
   await mkdir(OUTPUT, { recursive: true });
-  const asked = (Object.keys(THEMES) as Theme[]).filter((theme) => argv.length === 0 || argv.includes(theme));
+  const asked = themesAsked(argv);
   for (const theme of asked) await takeAll(theme);
 }
 

@@ -1,34 +1,26 @@
 /**
- * Takes pictures of the page of a run in the editor: `npx tsx tests/editor/runScreenshots.ts [light|dark|high-contrast
- * ...]`, after a build. They go to tests/output/run-THEME-SIZE-1-empty.png and so on.
+ * Takes pictures of the page of a run in the editor: `npx tsx tests/editor/runScreenshots.ts [THEME ...]`, after a build. They go to tests/output/run-THEME-SIZE-1-empty.png and so on.
  */
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describeFailure } from './host/problem.ts';
+import { pictureSettings, pictureThemes, themesAsked, type PictureTheme } from './pictures.ts';
 import { openFile, screenshot } from './host/workbench.ts';
 import { openRunPage } from './person/runFrame.ts';
 import { openPractice } from './person/practiceFrame.ts';
 import { ROOT } from './person/sample.ts';
 
 const OUTPUT = join(ROOT, 'tests', 'output');
-const THEMES = {
-  light: 'Default Light Modern',
-  dark: 'Default Dark Modern',
-  'high-contrast': 'Default High Contrast',
-} as const;
-type Theme = keyof typeof THEMES;
 /** Window sizes in which the page is about 600 and about 300 pixels wide. */
 const SIZES = { wide: { width: 1500, height: 1000 }, narrow: { width: 960, height: 1000 } } as const;
-const SETTINGS = {
-  'editor.cursorBlinking': 'solid',
-  'editor.minimap.enabled': false,
-  'workbench.hover.delay': 60_000,
-  'window.title': '${activeEditorShort}',
-};
 
-async function takeAll(theme: Theme, size: keyof typeof SIZES): Promise<void> {
+async function takeAll(theme: PictureTheme, size: keyof typeof SIZES): Promise<void> {
   const viewport = SIZES[size];
-  const sample = await openPractice({ colorTheme: THEMES[theme], viewport, settings: SETTINGS });
+  const sample = await openPractice({
+    colorTheme: pictureThemes[theme],
+    viewport,
+    settings: pictureSettings,
+  });
   const { page } = sample;
   const take = async (name: string): Promise<void> => {
     await page.mouse.move(viewport.width / 2, viewport.height - 4);
@@ -59,7 +51,7 @@ async function takeAll(theme: Theme, size: keyof typeof SIZES): Promise<void> {
 
 async function main(argv: readonly string[]): Promise<void> {
   await mkdir(OUTPUT, { recursive: true });
-  const asked = (Object.keys(THEMES) as Theme[]).filter((theme) => argv.length === 0 || argv.includes(theme));
+  const asked = themesAsked(argv);
   for (const theme of asked) {
     await takeAll(theme, 'wide');
     await takeAll(theme, 'narrow');

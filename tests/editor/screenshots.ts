@@ -64,12 +64,12 @@ async function take(page: Page, file: string): Promise<void> {
 }
 
 /**
- * Takes a picture of the list with the whole text of its last full row, which the editor shows when the mouse points at
+ * Takes a picture of the list with the whole text of its sixth row, which the editor shows when the mouse points at
  * the row.
  */
 async function takePointedAt(page: Page, file: string): Promise<void> {
   await messages(page).waitFor({ state: 'hidden' });
-  await pickRows(page).nth(6).hover();
+  await pickRows(page).nth(5).hover();
   await page.locator('.workbench-hover:visible').filter({ hasText: 'break-even' }).waitFor();
   await screenshot(page, file);
   process.stdout.write(`${file}\n`);

@@ -1,6 +1,7 @@
 /**
  * Writes tests/panel/fixtures/themes.json: the variables that the real editor gives its pages in each kind of theme.
- * `npx tsx tests/editor/themes.ts`, after a build; needed again only for another version of the editor host.
+ * `npx tsx tests/editor/themes.ts`, after a build; needed again
+ * for another version of the editor host, and where a style uses another variable.
  */
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -16,6 +17,15 @@ const themes = {
   'high-contrast-light': 'Default High Contrast Light',
 } as const;
 
+/** The styles of all pages. */
+const styles = [
+  'base.css',
+  'panel/panel.css',
+  'practice/base.css',
+  'practice/practice.css',
+  'practice/run/run.css',
+];
+
 /** Runs in the panel's page: reads the variables that its style uses. */
 const read = (names: readonly string[]): string => `({
   kind: document.body.className.split(' ').find((name) => name.startsWith('vscode-')) ?? '',
@@ -25,8 +35,8 @@ const read = (names: readonly string[]): string => `({
 })`;
 
 async function main(): Promise<void> {
-  const style = await readFile(join(ROOT, 'client/panel/panel.css'), 'utf8');
-  const used = [...new Set(style.match(/--vscode-[\w-]+/g) ?? [])].sort();
+  const files = await Promise.all(styles.map((file) => readFile(join(ROOT, 'client', file), 'utf8')));
+  const used = [...new Set(files.join('\n').match(/--vscode-[\w-]+/g) ?? [])].sort();
   const found: Record<string, unknown> = {};
   for (const [name, colorTheme] of Object.entries(themes)) {
     const sample = await openSample({ colorTheme });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { commonSchema } from '../../server/src/files/schema/schema.ts';
+import { wholeItem } from '../../server/src/journal/logExcerpt.ts';
 import listed from './expressions.json' with { type: 'json' };
 import { schemaPatterns, slowText, writtenExpressions } from './expressions.ts';
 
@@ -14,11 +15,13 @@ const starts: Readonly<Record<string, readonly string[]>> = {
   'lsp/editing/snippets.ts': ['', '${1:'],
   'lsp/editing/folding.ts': ['', '# a\n'],
   'files/edit/formatEdits.ts': ['', '\n'],
+  'journal/logExcerpt.ts': ['', '  - { a: ', '  - start: 2', '  - start: 2\n    blocks:\n      - { a: '],
 };
 
 /** What a call makes of an expression, by the file that it is in: with an id in place of the variable. */
 const made: Readonly<Record<string, readonly RegExp[]>> = {
   'lsp/editing/rename.ts': [/(?<![\w-])a-1(?![\w-])/g],
+  'journal/logExcerpt.ts': Object.values(wholeItem).map((make) => make()),
   // The pattern of an id, which is tried with the patterns of the schemas.
   'files/schema/ids.ts': [],
   // The patterns of a time and of a range, with any number of digits.

@@ -27,7 +27,7 @@ export interface Account {
  * @param acknowledged letter by id of the attempt
  */
 export function accountOf(journal: Journal, acknowledged: ReadonlyMap<string, string>): Account {
-  const pending = journal.pending();
+  const pending = journal.pending('all');
   if (isFailure(pending)) throw new Error(pending.reason);
   const reading = readSource('practice', readFileSync(journal.path, 'utf8'));
   if (reading.problems.length > 0) throw new Error(reading.problems[0]!.message);
@@ -54,7 +54,7 @@ export function accountOf(journal: Journal, acknowledged: ReadonlyMap<string, st
   }
   // The lines themselves say what an attempt was, wherever the reduction put it.
   const letters = new Map(
-    readJournal(journal.folder).writers.flatMap((lines) =>
+    readJournal(journal.folder, 'all').writers.flatMap((lines) =>
       lines.flatMap((line) => (line.kind === 'attempt' ? [[line.id, line.landed ? 'l' : 'm'] as const] : [])),
     ),
   );

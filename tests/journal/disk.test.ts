@@ -80,7 +80,7 @@ test('a full disk under the practice file: the attempts wait in the journal', as
   );
   expect(textOf(small.folder, 'lanternfall.practice.yaml')).toBe(before);
   small.free();
-  expect((await log()).out).toContain('Into lanternfall.practice.yaml: crate-vault, 0.1 min, 2 of 3 landed.');
+  expect((await log()).out).toContain('Into lanternfall.practice.yaml: Crate vault, 0.1 min, 2 of 3 landed.');
   expect(textOf(small.folder, 'lanternfall.practice.yaml')).toContain('tape: lml }');
 });
 

@@ -1,4 +1,5 @@
 import {
+  appendFileSync,
   closeSync,
   openSync,
   readFileSync,
@@ -14,10 +15,11 @@ import { join } from 'node:path';
 import { env } from 'node:process';
 import { pathToFileURL } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { encodeLine, type JournalLine } from '../../server/src/journal/journalLines.ts';
 import { routewright } from '../cli/place.ts';
 import { programOf } from '../helpers/commandLine.ts';
 import type { Fault } from './faults.ts';
-import { ownFolder } from './place.ts';
+import { ownFolder, sure } from './place.ts';
 import { begin, eachLine, place, type Place } from './processes.ts';
 
 /*
@@ -98,7 +100,7 @@ function expectWhole({ journal }: Place, step: string, ...words: readonly string
   for (const word of ['# mine', ...words])
     expect([step, text]).toEqual([step, expect.stringContaining(word)]);
   const waits = readdirSync(journal.folder).filter(
-    (name) => name.endsWith('.jsonl') && !name.startsWith('folds'),
+    (name) => name.endsWith('.jsonl') && !/^(?:folds|settled-)/.test(name),
   );
   expect([step, waits]).toEqual([step, []]);
 }
@@ -230,6 +232,69 @@ describe('at each call', () => {
       beside += readdirSync(at.folder).filter((name) => name.includes('conflict')).length;
     }
     console.log(`stopped at each of ${all.length} calls, copies beside: ${beside}`);
+  });
+});
+
+describe('at each call that clears a long journal', () => {
+  /** Entries that were settled before, more than stay where each entry reads them. */
+  const before = Array.from({ length: 120 }, (_, i) => `b-before-${i}`);
+
+  async function waitingLong(): Promise<Place> {
+    const at = await waiting();
+    const seal = { kind: 'seal', local: '2026-10-01T19:30', attempts: [], undone: [], after: '' } as const;
+    const entry = { technique: 'wall-kick', minutes: 20, notes: 'the wall '.repeat(20) };
+    const lines = before.flatMap((block, i): JournalLine[] => [
+      { ...seal, id: `s-${i}`, at: i, block, entry },
+      { kind: 'saved', id: `m-${i}`, at: i, block, seal: `s-${i}` },
+    ]);
+    appendFileSync(join(at.journal.folder, 'folds.open.jsonl'), lines.map(encodeLine).join(''));
+    return at;
+  }
+
+  /** Numbers of the calls from the one that puts the file of seals aside to the last that clears a file away. */
+  async function clearing(): Promise<number[]> {
+    const calls = await trace(await waitingLong());
+    const from = calls.findIndex(({ name, first }) => name === 'renameSync' && first.includes('folds.open'));
+    const to = calls.findLastIndex(({ name }) => name === 'unlinkSync');
+    expect(from).toBeGreaterThan(0);
+    return calls.slice(from, to + 1).map((_, i) => from + i + 1);
+  }
+
+  /** Every entry is known once, in its order, and the file has the block. */
+  function expectKnown(at: Place, step: string, ...later: readonly string[]): void {
+    expectWhole(at, step);
+    const { state } = sure(at.journal.pending('all'));
+    const known = [...state.sealed].map(([id, one]) => [id, one.state]);
+    expect([step, known.slice(0, before.length)]).toEqual([step, before.map((id) => [id, 'saved'])]);
+    expect([step, known.length]).toEqual([step, before.length + 1 + later.length]);
+    expect([step, state.open]).toEqual([step, []]);
+  }
+
+  test.each(['kill', 'fail', 'full'] as const)('%s: nothing is forgotten', async (what) => {
+    for (const step of await clearing()) {
+      const at = await waitingLong();
+      await ending(at, { at: step, what }).closed;
+      ageLock(at, -3600);
+      await log(at, '.');
+      expectKnown(at, `${what} at ${step}`);
+    }
+  });
+
+  test('stopped while another process clears the same and logs: nothing is forgotten', async () => {
+    for (const step of await clearing()) {
+      const at = await waitingLong();
+      const trace = join(ownFolder(), 'trace');
+      const { child, closed } = ending(at, { at: step, what: 'stop', trace });
+      await stopped(child.pid!, trace, step);
+      ageLock(at, 10);
+      await log(at, 'wall-kick', '--missed');
+      await log(at, '--end');
+      child.kill('SIGCONT');
+      await closed;
+      ageLock(at, 10);
+      await log(at, '.');
+      expectKnown(at, `stopped at ${step}`, 'wall-kick');
+    }
   });
 });
 

@@ -1,11 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import * as findings from '../../server/src/protocol/messages/findings.ts';
 import * as logEntry from '../../server/src/protocol/messages/logEntry.ts';
+import * as logTable from '../../server/src/protocol/messages/logTable.ts';
 import * as panel from '../../server/src/protocol/messages/panel.ts';
 import * as pasteTable from '../../server/src/protocol/messages/pasteTable.ts';
 import * as practiceBlock from '../../server/src/protocol/messages/practiceBlock.ts';
 import * as practiceOffer from '../../server/src/protocol/messages/practiceOffer.ts';
 import * as rank from '../../server/src/protocol/messages/rank.ts';
+import * as runners from '../../server/src/protocol/messages/runners.ts';
 import * as starter from '../../server/src/protocol/messages/starter.ts';
 import * as tonight from '../../server/src/protocol/messages/tonight.ts';
 import * as week from '../../server/src/protocol/messages/week.ts';
@@ -16,11 +18,13 @@ import { bundleServer, startProcess, type RunningServer } from './server.ts';
 const methods = [
   findings,
   logEntry,
+  logTable,
   panel,
   pasteTable,
   practiceBlock,
   practiceOffer,
   rank,
+  runners,
   starter,
   tonight,
   week,

@@ -36,7 +36,7 @@ describe('the packages', () => {
 });
 
 describe('the extension’s package', () => {
-  it('holds what it needs and nothing else, in less than a megabyte', async () => {
+  it('holds what it needs and nothing else, in little more than a megabyte', async () => {
     const samples = (await readdir(join(root, 'samples'))).filter((name) => name.endsWith('.yaml'));
     expect(samples.length).toBeGreaterThan(3);
     const steps = await readdir(join(root, 'client/walkthrough'));
@@ -73,7 +73,7 @@ describe('the extension’s package', () => {
       ].sort(),
     );
     // Two thirds are the language server, once for Node and once for the browser.
-    expect((await readFile(made.vsix)).length).toBeLessThan(1_100_000);
+    expect((await readFile(made.vsix)).length).toBeLessThan(1_150_000);
   });
 
   it('tells nothing of the machine that it was made on', () => {

@@ -40,6 +40,14 @@ describe('by keyboard alone', () => {
     await page.close();
   });
 
+  it('saves the week as a calendar', async () => {
+    const { page, said, show } = await openPanel(started());
+    await show(answer('week'));
+    await page.getByRole('button', { name: 'Save as a Calendar…' }).press('Enter');
+    expect((await said()).at(-1)).toEqual({ type: 'calendar' });
+    await page.close();
+  });
+
   it('goes from row to row, opens one and acts on it', async () => {
     const { page, said, choose } = await openPanel(started());
     await choose('ranking');
@@ -129,6 +137,8 @@ describe('new numbers while somebody reads', () => {
     const opener = page.locator(`[data-key="${first!.technique}"] .opener`);
     await opener.click();
     await page.evaluate(() => window.scrollTo(0, 120));
+    // Under the pointer no row would change its place.
+    await page.mouse.move(2, 2);
     await opener.evaluate((node) => {
       (window as unknown as { kept: Element }).kept = node;
     });

@@ -31,6 +31,9 @@ describe('Tonight', () => {
     // No line ends between a number and its unit.
     expect(lines.join()).toMatch(/\d\u00a0%/);
     expect(lines.join()).not.toMatch(/\d (%|min\b|h\b|s\b)/);
+    const summary = await page.locator('#view p.summary').first().innerText();
+    expect(withPlainSpaces(summary)).toBe(week.summary);
+    expect(summary).toMatch(/\d\u00a0s\b/);
     await page.close();
   });
 

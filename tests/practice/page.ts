@@ -1,7 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import type { RunOptions } from 'axe-core';
 import { build } from 'esbuild';
 import type { Page } from 'playwright-core';
 import { practicePage } from '../../client/src/practice/practicePage.ts';
@@ -81,6 +79,12 @@ export function blockData(over: Partial<PracticeData> = {}, begun = 10): Practic
     restEnds: null,
     pausedAt: null,
     usual: '41 %',
+    standing: 'being learned',
+    after: null,
+    notes: '',
+    links: [],
+    timeUp: false,
+    sound: false,
     large: false,
     unsaved: false,
     attempts: [],
@@ -144,23 +148,6 @@ export async function openPage(
   };
   const said = (): Promise<unknown[]> => page.evaluate(() => (window as unknown as { said: unknown[] }).said);
   return { page, said, tell, complaints };
-}
-
-// S: axe-core, the rules of WCAG 2.1 A and AA, https://www.w3.org/TR/WCAG21/.
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-/** What keeps somebody out of a page, by the rules of axe-core; empty where nothing does. */
-export async function accessViolations(page: Page): Promise<string[]> {
-  await page.evaluate(axe);
-  return page.evaluate(async () => {
-    const { axe: checker } = window as unknown as {
-      axe: {
-        run(options: RunOptions): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-      };
-    };
-    const { violations: found } = await checker.run({ resultTypes: ['violations'] });
-    return found.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
-  });
 }
 
 export interface OpenView extends OpenPage {

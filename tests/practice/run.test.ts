@@ -3,8 +3,9 @@ import { runPage } from '../../client/src/practice/runPage.ts';
 import { runPageMessageShape, type RunPageMessage } from '../../server/src/protocol/runLog/pageMessages.ts';
 import { emptyDraft, type RunDraft } from '../../server/src/protocol/runLog/runDraft.ts';
 import { runLogVersion, type RunForm } from '../../server/src/protocol/runLog/runForm.ts';
+import { accessViolations } from '../helpers/accessViolations.ts';
 import { startBeforeTests } from '../panel/page.ts';
-import { accessViolations, bundlePage, openPage, themes, type OpenPage, type PageOptions } from './page.ts';
+import { bundlePage, openPage, themes, type OpenPage, type PageOptions } from './page.ts';
 
 const started = startBeforeTests(() =>
   bundlePage('client/practice/run/main.ts', 'client/practice/run/run.css'),
@@ -179,6 +180,23 @@ describe('a run, segment by segment', () => {
     await page.locator('#ended-by').selectOption({ label: 'Crate vault' });
     expect(await page.locator('#no-times').isVisible()).toBe(true);
     expect(await page.locator('#sum').innerText()).toBe('0 of 1 tried techniques landed.');
+    await page.close();
+  });
+
+  it('has each box at the height of its technique', async () => {
+    const { page } = await open();
+    const apart = await page.locator('#uses tr:has(input)').evaluateAll((rows) =>
+      rows.flatMap((row) => {
+        const middle = (node: Element): number => {
+          const { top, height } = node.getBoundingClientRect();
+          return top + height / 2;
+        };
+        const name = row.querySelector('th')!;
+        return [...row.querySelectorAll('input')].map((box) => Math.abs(middle(box) - middle(name)));
+      }),
+    );
+    expect(apart.length).toBeGreaterThan(0);
+    expect(Math.max(...apart)).toBeLessThanOrEqual(1.5);
     await page.close();
   });
 

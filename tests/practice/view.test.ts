@@ -1,16 +1,9 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { defaultBindings, type Bindings } from '../../server/src/protocol/practice/bindings.ts';
+import { accessViolations } from '../helpers/accessViolations.ts';
 import { startBeforeTests } from '../panel/page.ts';
-import {
-  accessViolations,
-  attemptsOf,
-  blockData,
-  bundlePractice,
-  openView,
-  themes,
-  type OpenView,
-} from './page.ts';
+import { attemptsOf, blockData, bundlePractice, openView, themes, type OpenView } from './page.ts';
 
 const started = startBeforeTests(bundlePractice);
 

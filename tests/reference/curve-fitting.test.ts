@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
-import { curveGrid, curveLogits } from '../../server/src/model/skill/curveGrid.ts';
+import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
+import { curveLogits } from '../../server/src/model/skill/curveRates.ts';
 import { dose, practiceLevel } from '../../server/src/model/skill/practiceState.ts';
 import { fitScaled } from '../helpers/leastSquares.ts';
 

@@ -44,7 +44,7 @@ describe('four learners, passed or failed at each of 250 attempts', () => {
       const shares = bands.map(() => 0);
       const kinds = learnerKinds(defaultConstants);
       curves.forEach((curve, i) => {
-        shares[Math.floor((curve % grid.shapes) / grid.bandsOfFloor)]! += mass[i]!;
+        shares[grid.ceilingBand[curve]!]! += mass[i]!;
       });
       // A ceiling below the share that landed is all that such a count can rule out: the others keep three tenths of their
       // weight or more.

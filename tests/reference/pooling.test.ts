@@ -2,7 +2,8 @@ import { expect, test } from 'vitest';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import { lossGrid } from '../../server/src/model/skill/evidence.ts';
 import type { Evidence } from '../../server/src/model/skill/evidence.ts';
-import { curveGrid, midwayMean } from '../../server/src/model/skill/curveGrid.ts';
+import { curveGrid } from '../../server/src/model/skill/curveGrid.ts';
+import { midwayMean } from '../../server/src/model/skill/slotPrior.ts';
 import { inferRunner, marginalWeights } from '../../server/src/model/skill/runnerPosterior.ts';
 
 /*

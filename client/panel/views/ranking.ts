@@ -1,5 +1,6 @@
-import type { RankedRow, RankingView } from '../../../server/src/protocol/panel/rankingView.ts';
+import type { RankedRow, RankingView, SkippedRow } from '../../../server/src/protocol/panel/rankingView.ts';
 import type { StandingFields } from '../../../server/src/protocol/standing.ts';
+import type { TechniqueStatus } from '../../../server/src/protocol/panel/viewParts.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawRanking, greatestGain } from '../charts/rankingChart.ts';
 import {
@@ -43,9 +44,13 @@ export function showRanking(place: HtmlSelection, ranking: RankingView, actions:
     table,
     'tbody',
     'ranked',
-    ranking.rows,
-    ({ technique }) => technique,
-    (body, row) => showRow(body, row, { most, setMark: ranking.setMark }, actions),
+    actions.rows.of(table, ranking.rows, ({ technique }) => technique),
+    ({ key }) => key,
+    (body, { item, gone }, index) => {
+      // Its numbers stay as they were, and where it stands and its buttons are as they are now.
+      const row = gone ? { ...item, ...statusIn(ranking.skipped, item.technique) } : item;
+      showRow(body.classed('gone', gone), { row, index }, { most, setMark: ranking.setMark }, actions);
+    },
   );
   addRowNavigation(table);
   showSkipped(place, ranking, actions);
@@ -84,11 +89,28 @@ interface SharedByRows extends Pick<RankingView, 'setMark'> {
 /** The data that each row shows, as JSON: an edit changes few rows of many, and only those are drawn again. */
 const drawn = new WeakMap<Element, string>();
 
-function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, actions: ViewActions): void {
+/**
+ * What is said now of a technique that another list has: where it stands, and its entries in the week file.
+ *
+ * @returns nothing where that list does not have it
+ */
+function statusIn(rows: readonly SkippedRow[], technique: string): Partial<TechniqueStatus> {
+  const found = rows.find((row) => row.technique === technique);
+  if (!found) return {};
+  const { standing, standingText, inSet, pinned, leftOut } = found;
+  return { standing, standingText, inSet, pinned, leftOut };
+}
+
+function showRow(
+  body: HtmlSelection,
+  { row, index }: { readonly row: RankedRow; readonly index: number },
+  shared: SharedByRows,
+  actions: ViewActions,
+): void {
   const { most, setMark } = shared;
   const isOpen = openRows.has(row.technique);
   const node = body.node();
-  const key = JSON.stringify([row, isOpen, shared]);
+  const key = JSON.stringify([row, index, isOpen, shared]);
   if (!node || drawn.get(node) === key) return;
   drawn.set(node, key);
   showPackage(body, row);
@@ -100,17 +122,18 @@ function showRow(body: HtmlSelection, row: RankedRow, shared: SharedByRows, acti
     actions.redraw();
   })
     .attr('aria-expanded', String(isOpen))
-    .attr('aria-controls', `row-${row.place}`);
+    .attr('aria-controls', `row-${index}`);
   showStanding(name, row, setMark);
   const gain = ensureChild(line, 'td', 'gain');
   drawRange(gain, row, most);
   const words = ensureChild(gain, 'span', 'words');
   setText(ensureChild(words, 'span', 'range-text'), row.gainText);
   setText(ensureChild(words, 'span', 'expected'), row.expectedText);
+  setProse(ensureChild(words, 'span', 'narrow-hours'), `Practice ${row.hoursText}`);
   setText(ensureChild(line, 'td', 'hours'), row.hoursText);
 
   const detail = ensureChild(body, 'tr', 'detail')
-    .attr('id', `row-${row.place}`)
+    .attr('id', `row-${index}`)
     .attr('hidden', isOpen ? null : '');
   const cell = ensureChild(detail, 'td', 'cell').attr('colspan', 4);
   if (!isOpen) return;
@@ -125,7 +148,9 @@ function showPackage(body: HtmlSelection, { package: whole }: RankedRow): void {
   const line = ensureChild(body, 'tr', 'package').attr('hidden', whole === null ? '' : null);
   setText(ensureChild(line, 'td', 'place'), whole?.places ?? '');
   setText(ensureChild(line, 'th', 'name').attr('scope', 'row'), whole?.name ?? '');
-  setText(ensureChild(line, 'td', 'gain'), whole?.gainText ?? '');
+  const words = ensureChild(ensureChild(line, 'td', 'gain'), 'span', 'words');
+  setText(ensureChild(words, 'span', 'together'), whole?.gainText ?? '');
+  setProse(ensureChild(words, 'span', 'narrow-hours'), `Practice ${whole?.hoursText ?? ''}`);
   setText(ensureChild(line, 'td', 'hours'), whole?.hoursText ?? '');
 }
 
@@ -155,16 +180,25 @@ function drawRange(cell: HtmlSelection, { gain }: RankedRow, most: number): void
   ensureSvgChild(drawing, 'circle', 'mean').attr('cx', at(gain.mean)).attr('cy', 5).attr('r', 4);
 }
 
-function showSkipped(place: HtmlSelection, { skipped, setMark }: RankingView, actions: ViewActions): void {
-  const details = ensureChild(place, 'details', 'skipped').classed('absent', skipped.length === 0);
+function showSkipped(
+  place: HtmlSelection,
+  { rows: ranked, skipped, setMark }: RankingView,
+  actions: ViewActions,
+): void {
+  const details = ensureChild(place, 'details', 'skipped');
   setText(ensureChild(details, 'summary', 'summary'), `Not ranked (${skipped.length})`);
+  const list = ensureChild(details, 'ul', 'skipped-list');
+  const rows = actions.rows.of(list, skipped, ({ technique }) => technique);
+  details.classed('absent', rows.length === 0);
   renderList(
-    ensureChild(details, 'ul', 'skipped-list'),
+    list,
     'li',
     'skip',
-    skipped,
-    ({ technique }) => technique,
-    (item, row) => {
+    rows,
+    ({ key }) => key,
+    (item, { item: known, gone }) => {
+      const row = gone ? { ...known, ...statusIn(ranked, known.technique) } : known;
+      item.classed('gone', gone);
       setText(ensureChild(item, 'span', 'name'), row.name);
       showStanding(item, row, setMark);
       setText(ensureChild(item, 'span', 'reason'), row.reason);

@@ -15,17 +15,24 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
   const { title, summary, steps, lines, swaps } = tonight;
   const section = ensureChild(place, 'section', 'tonight').attr('aria-labelledby', 'tonight-title');
   setText(ensureChild(section, 'h2', 'tonight-title').attr('id', 'tonight-title'), title);
-  setText(
+  setProse(
     ensureChild(section, 'p', 'tonight-summary').classed('absent', steps.length > 0),
     steps.length > 0 ? '' : summary,
   );
+  const list = ensureChild(section, 'ol', 'steps');
+  // A technique may be practised twice in one evening.
+  const rows = actions.rows.of(list, steps, ({ technique }, index) => {
+    const earlier = steps.slice(0, index).filter((step) => step.technique === technique).length;
+    return `${technique} ${earlier}`;
+  });
   renderList(
-    ensureChild(section, 'ol', 'steps').classed('absent', steps.length === 0),
+    list.classed('absent', rows.length === 0),
     'li',
     'step',
-    steps,
-    (_, index) => String(index),
-    (item, { technique, name, text }) => {
+    rows,
+    ({ key }) => key,
+    (item, { item: { technique, name, text }, gone }) => {
+      item.classed('gone', gone);
       ensureButton(
         item,
         'step-name',
@@ -44,17 +51,22 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
     },
   );
   renderFacts(section, 'tonight-lines', lines);
+  const offers = ensureChild(section, 'ul', 'swaps').attr('aria-label', 'Swaps to think about');
+  const offered = actions.rows.of(offers, swaps, ({ technique, instead }) => `${technique} ${instead}`);
   renderList(
-    ensureChild(section, 'ul', 'swaps')
-      .classed('absent', swaps.length === 0)
-      .attr('aria-label', 'Swaps to think about'),
+    offers.classed('absent', offered.length === 0),
     'li',
     'swap',
-    swaps,
-    ({ technique, instead }) => `${technique} ${instead}`,
-    (item, { technique, instead, title: swap, text }) => {
-      setText(ensureChild(item, 'span', 'swap-text'), text);
-      ensureButton(item, 'make-swap', swap, () => actions.send({ type: 'swap', technique, instead }));
+    offered,
+    ({ key }) => key,
+    (item, { item: { technique, instead, title: swap, text }, gone }) => {
+      setProse(ensureChild(item.classed('gone', gone), 'span', 'swap-text'), text);
+      // A swap that was made, or is no longer on offer, cannot be made again.
+      const make = (): void => actions.send({ type: 'swap', technique, instead });
+      ensureButton(item, 'make-swap', swap, gone ? () => undefined : make).attr(
+        'aria-disabled',
+        gone ? 'true' : null,
+      );
     },
   );
 }

@@ -1,12 +1,14 @@
-import type { WeekView } from '../../../server/src/protocol/panel/weekView.ts';
+import type { SetMember, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
 import { drawWeek, techniqueNumbers } from '../charts/weekChart.ts';
 import {
+  ensureButton,
   ensureChild,
   renderList,
   renderFacts,
   renderTexts,
+  setProse,
   setText,
   renderDataTable,
   type HtmlSelection,
@@ -14,22 +16,31 @@ import {
 import { renderFigure } from '../figure.ts';
 import { showTonight } from './tonight.ts';
 
+/** A technique that was in the practice set, as it is now. */
+function memberOutside(member: SetMember, { outside }: WeekView): SetMember {
+  const now = outside.find(({ technique }) => technique === member.technique);
+  return now ?? { ...member, pinned: false, leftOut: false };
+}
+
 /** The week: the practice set, the blocks of the next days, and the gain to expect from them. */
 export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActions): void {
   showTonight(place, week.tonight, actions);
   setText(ensureChild(place, 'h2', 'week-title'), 'The week');
-  setText(ensureChild(place, 'p', 'summary'), week.summary);
+  setProse(ensureChild(place, 'p', 'summary'), week.summary);
   const marks = techniqueNumbers(week);
   setText(ensureChild(place, 'h2', 'set-title'), 'Practice set');
   const inSet = new Set(week.set.map(({ technique }) => technique));
   const later = [...marks.keys()].filter((id) => !inSet.has(id));
+  const set = ensureChild(place, 'ol', 'set');
   renderList(
-    ensureChild(place, 'ol', 'set'),
+    set,
     'li',
     'set-member',
-    week.set,
-    ({ technique }) => technique,
-    (item, member) => {
+    actions.rows.of(set, week.set, ({ technique }) => technique),
+    ({ key }) => key,
+    (item, row) => {
+      const member = row.gone ? memberOutside(row.item, week) : row.item;
+      item.classed('gone', row.gone);
       const head = ensureChild(item, 'div', 'member-head');
       setText(
         ensureChild(head, 'span', 'mark').attr('aria-hidden', 'true'),
@@ -58,6 +69,7 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
     actions,
     (drawing, width) => drawWeek(drawing, week, width),
   );
+  ensureButton(days, 'calendar', 'Save as a Calendar…', () => actions.send({ type: 'calendar' }));
   renderDataTable(
     days,
     'days-table',
@@ -84,5 +96,5 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
     );
   }
   renderFacts(place, 'week-facts', week.facts);
-  renderTexts(ensureChild(place, 'ul', 'notes'), 'li', 'note', week.notes);
+  renderTexts(ensureChild(place, 'ul', 'notes'), 'li', 'note', week.notes, setProse);
 }

@@ -5,6 +5,7 @@ import { starterRequest, type StarterResult } from '../../../server/src/protocol
 import { bytesOf, fileExists } from '../editor/fileEdits.ts';
 import { askText, showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
+import { showFile } from '../editor/showFile.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 
 type NewFiles = StarterResult['files'];
@@ -87,5 +88,5 @@ async function writeAndShow(folder: Uri, files: NewFiles): Promise<void> {
     return;
   }
   completeStep('write');
-  if (first && (await fileExists(first))) await window.showTextDocument(first, { preview: false });
+  if (first && (await fileExists(first))) await showFile(first, { preview: false });
 }

@@ -1,19 +1,17 @@
-import { env, l10n } from 'vscode';
+import { l10n } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   pasteTableRequest,
   type PastedTable,
   type PasteTableResult,
 } from '../../../server/src/protocol/messages/pasteTable.ts';
+import { clipboardTable, leaveOutAnswers } from '../editor/clipboardTable.ts';
 import { requestEdit } from '../editor/fileEdits.ts';
 import { ask, showInformation } from '../editor/messages.ts';
 import { reasonOf, showFailure } from '../editor/notices.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { createRoute } from './newRoute.ts';
-
-/** How many columns are offered to be left out: what cannot be read has to stay in view below them. */
-const mostColumns = 3;
 
 /**
  * Puts the table on the clipboard into the route in front, or into a new one, after showing what was understood.
@@ -26,15 +24,8 @@ export async function pasteTable(
   calledOn?: unknown,
 ): Promise<void> {
   try {
-    const text = await env.clipboard.readText();
-    if (text.trim() === '') {
-      void showInformation(
-        l10n.t(
-          'There is no text on the clipboard. First copy the table, with its headings, from a spreadsheet.',
-        ),
-      );
-      return;
-    }
+    const text = await clipboardTable();
+    if (text === undefined) return;
     const uri = await routes.chooseExisting(calledOn);
     if (uri === undefined) return;
     const agreed = await agree(client, uri, text);
@@ -70,22 +61,18 @@ async function agree(
   uri: string | null,
   text: string,
 ): Promise<Agreed | undefined> {
-  const ignored: string[] = [];
+  let table: PastedTable = { text, ignored: [] };
   for (;;) {
-    const table: PastedTable = { text, ignored };
     const result = await client.sendRequest(pasteTableRequest, { uri, table });
     const { message, details, fits, leaveOut } = result;
     if (fits) {
       const paste = l10n.t('Paste into {0}', fits.into);
       return (await ask(message, details, paste)) === paste ? { table, result } : undefined;
     }
-    const offers = leaveOut
-      .filter((heading) => !ignored.includes(heading))
-      .slice(0, mostColumns)
-      .map((heading) => ({ heading, button: l10n.t('Leave Out the Column {0}', heading) }));
-    const answer = await ask(message, details, ...offers.map(({ button }) => button));
-    const chosen = offers.find(({ button }) => button === answer);
-    if (!chosen) return undefined;
-    ignored.push(chosen.heading);
+    const answers = new Map(leaveOutAnswers(leaveOut, table.ignored));
+    const answer = await ask(message, details, ...answers.keys());
+    const ignored = answer === undefined ? undefined : answers.get(answer);
+    if (!ignored) return undefined;
+    table = { text, ignored };
   }
 }

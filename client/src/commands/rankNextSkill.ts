@@ -1,4 +1,4 @@
-import { l10n, QuickPickItemKind, Uri, window, type QuickPickItem } from 'vscode';
+import { l10n, QuickPickItemKind, type QuickPickItem } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   rankRequest,
@@ -14,7 +14,7 @@ import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { changeWeekFile } from './changeWeekFile.ts';
 import { offerTechnique } from './offerTechnique.ts';
-import { rangeOf } from '../editor/fileEdits.ts';
+import { showPlace } from '../editor/showFile.ts';
 import { pick, withProgress } from '../editor/messages.ts';
 import { reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 
@@ -36,7 +36,7 @@ export async function rankNextSkill(
   routes: RouteChoice,
   calledOn?: unknown,
 ): Promise<void> {
-  const uri = await routes.choose(l10n.t('A ranking needs a route.'), calledOn);
+  const uri = await routes.chooseWithRunner(l10n.t('A ranking needs a route.'), calledOn);
   if (uri === undefined) return;
   const found = await ranking(client, uri);
   if (!found) return;
@@ -130,6 +130,5 @@ function packageItem(line: RankLine): TechniqueItem[] {
 }
 
 async function open({ location }: TechniqueLine): Promise<void> {
-  if (!location) return;
-  await window.showTextDocument(Uri.parse(location.uri), { selection: rangeOf(location.range) });
+  if (location) await showPlace(location);
 }

@@ -1,13 +1,13 @@
-import { l10n, Range, Uri, ViewColumn, window, workspace, WorkspaceEdit } from 'vscode';
+import { l10n, Range, Uri, workspace, WorkspaceEdit } from 'vscode';
 import type { FileEdit, FileEditResult } from '../../../server/src/protocol/fileEdit.ts';
-import type { ProtocolRange } from '../../../server/src/protocol/places.ts';
+import { rangeOf, showFile } from './showFile.ts';
 
 /** The first may only open the file, the second may meet a person's own edit; the third is in reserve. */
 const maxAttempts = 3;
 
 /** How a file is shown after it was changed. */
 export interface ShowChange {
-  /** True: the keyboard focus does not move, and the file opens in a column of editors, never over a panel. */
+  /** True: the keyboard focus does not move. */
   readonly keepFocus: boolean;
 }
 
@@ -42,13 +42,12 @@ async function applyEdit(edit: FileEdit, { keepFocus }: ShowChange): Promise<boo
   if (!(await workspace.applyEdit(step))) return false;
   const [first] = changes;
   if (keepFocus) {
-    const place = { preview: false, preserveFocus: true, viewColumn: columnOf(target) };
-    const editor = await window.showTextDocument(target, place);
+    const editor = await showFile(target, { preview: false, preserveFocus: true });
     if (first) editor.revealRange(rangeOf(first.range));
     return true;
   }
   const line = first ? first.range.start.line + first.newText.trimEnd().split('\n').length - 1 : 0;
-  await window.showTextDocument(target, { preview: false, selection: new Range(line, 0, line, 0) });
+  await showFile(target, { preview: false, selection: new Range(line, 0, line, 0) });
   return true;
 }
 
@@ -72,22 +71,6 @@ export async function fileExists(uri: Uri): Promise<boolean> {
 /** A text as the bytes of a file. */
 export function bytesOf(text: string): Uint8Array {
   return new TextEncoder().encode(text);
-}
-
-/** A range of the protocol as a range of the editor. */
-export function rangeOf({ start, end }: ProtocolRange): Range {
-  return new Range(start.line, start.character, end.line, end.character);
-}
-
-/** The column in which a file is open, else the first column: never over a panel. */
-export function columnOf(target: Uri): ViewColumn {
-  const shown = window.tabGroups.all.find(({ tabs }) =>
-    tabs.some(({ input }) => {
-      const uri = typeof input === 'object' && input !== null && 'uri' in input ? input.uri : undefined;
-      return uri instanceof Uri && uri.toString() === target.toString();
-    }),
-  );
-  return shown?.viewColumn ?? ViewColumn.One;
 }
 
 function newTextOf({ changes }: FileEdit): string {

@@ -9,11 +9,13 @@ import {
 import {
   changeWeekRequest,
   swapRequest,
+  weekCalendarRequest,
   type ChangeWeekParams,
   type SwapParams,
 } from '../../../server/src/protocol/messages/week.ts';
-import type { ProtocolLocation } from '../../../server/src/protocol/places.ts';
-import { bytesOf, columnOf, rangeOf, requestEdit } from '../editor/fileEdits.ts';
+import { isRefusal } from '../../../server/src/protocol/refusal.ts';
+import { bytesOf, requestEdit } from '../editor/fileEdits.ts';
+import { showPlace } from '../editor/showFile.ts';
 
 /** Changes what the week file says about a technique, by an edit that can be undone. Returns the sentence to show. */
 export function changeWeek(client: BaseLanguageClient, params: ChangeWeekParams): Promise<string> {
@@ -31,19 +33,31 @@ export async function openTechnique(
   params: LocateTechniqueParams,
 ): Promise<void> {
   const place = await client.sendRequest(locateTechniqueRequest, params);
-  if (place) await openPlace(place);
-}
-
-/** Shows a place in a file, beside the panel. */
-export async function openPlace({ uri, range }: ProtocolLocation): Promise<void> {
-  const target = Uri.parse(uri);
-  await window.showTextDocument(target, { viewColumn: columnOf(target), selection: rangeOf(range) });
+  if (place) await showPlace(place);
 }
 
 /** Copies a view to the clipboard as Markdown. Returns the sentence to show. */
 export async function copyMarkdown(client: BaseLanguageClient, params: PanelParams): Promise<string> {
   await env.clipboard.writeText(await client.sendRequest(panelMarkdownRequest, params));
   return l10n.t('Copied as Markdown.');
+}
+
+/**
+ * Saves the coming week as a calendar where the person chooses. Returns the sentence to show, or undefined where they
+ * cancelled.
+ */
+export async function saveCalendar(client: BaseLanguageClient, uri: string): Promise<string | undefined> {
+  const calendar = await client.sendRequest(weekCalendarRequest, { uri });
+  if (isRefusal(calendar)) return calendar.message;
+  const { text, name, startsAt } = calendar;
+  const target = await window.showSaveDialog({
+    title: l10n.t('Save the Week as a Calendar'),
+    defaultUri: Uri.joinPath(Uri.parse(uri), '..', name.replace(/[\\/:*?"<>|]+/g, '-')),
+    filters: { [l10n.t('Calendar')]: ['ics'] },
+  });
+  if (!target) return undefined;
+  await workspace.fs.writeFile(target, bytesOf(text));
+  return l10n.t('Saved in {0}: sessions start at {1}.', workspace.asRelativePath(target), startsAt);
 }
 
 /** Saves a drawing where the person chooses. Returns the sentence to show, or undefined where they cancelled. */

@@ -10,8 +10,16 @@ import {
 import { type PanelData } from '../../../server/src/protocol/panel/panelData.ts';
 import { firstLook, lookOf, type ChangeOfLook, type Look } from '../../../server/src/protocol/panel/look.ts';
 import { viewTitles, type PanelView } from '../../../server/src/protocol/panel/views.ts';
-import { changeWeek, copyMarkdown, makeSwap, openPlace, openTechnique, saveDrawing } from './panelActions.ts';
+import {
+  changeWeek,
+  copyMarkdown,
+  makeSwap,
+  openTechnique,
+  saveCalendar,
+  saveDrawing,
+} from './panelActions.ts';
 import { failureSentence } from '../editor/notices.ts';
+import { showPlace } from '../editor/showFile.ts';
 import { startBlock } from '../editor/startBlock.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
@@ -145,10 +153,15 @@ export class PanelController extends Disposable {
       case 'practise':
         return this.uri === undefined ? undefined : startBlock(this.uri, message.technique);
       case 'mend':
-        return this.broken === null ? undefined : openPlace(this.broken.place);
+        return this.broken === null ? undefined : showPlace(this.broken.place);
       case 'copy': {
         const params = this.params({ wait: true });
         return params && this.say(await copyMarkdown(this.client, params));
+      }
+      case 'calendar': {
+        if (this.uri === undefined) return;
+        const said = await saveCalendar(this.client, this.uri);
+        return said === undefined ? undefined : this.say(said);
       }
       case 'save': {
         if (this.uri === undefined) return;

@@ -4,7 +4,7 @@ import { addToWeekRequest, type AddToWeekParams } from '../../../server/src/prot
 import type { Remedy } from '../../../server/src/protocol/panel/remedies.ts';
 import { requestEdit } from '../editor/fileEdits.ts';
 import { askText } from '../editor/messages.ts';
-import { openPlace } from './panelActions.ts';
+import { showPlace } from '../editor/showFile.ts';
 
 /** The commands that end what is missing by asking the person. */
 const commandOf = {
@@ -12,6 +12,7 @@ const commandOf = {
   'log-run': 'logRun',
   paste: 'pasteTable',
   compare: 'compareRoutes',
+  runner: 'chooseRunner',
 } as const;
 
 /** The files that a remedy is for. */
@@ -47,13 +48,14 @@ export async function endLack(
       });
     case 'route': {
       const start = { line: 0, character: 0 };
-      await openPlace({ uri: route, range: { start, end: start } });
+      await showPlace({ uri: route, range: { start, end: start } });
       return undefined;
     }
     case 'log-block':
     case 'log-run':
     case 'paste':
-    case 'compare': {
+    case 'compare':
+    case 'runner': {
       const about = remedy === 'compare' ? route : uri;
       await commands.executeCommand(`routewright.${commandOf[remedy]}`, Uri.parse(about));
       return undefined;

@@ -140,13 +140,13 @@ function folderOf(file: Uri): string {
   return path.slice(0, Math.max(0, path.length - fileNameOf(file).length - 1));
 }
 
-function tonightRows(uri: string, { summary, steps, lines }: TonightView): TonightRow[] {
+function tonightRows(uri: string, { whyNothing, steps, lines }: TonightView): TonightRow[] {
   const blocks = steps.map(({ technique, name, text }): TonightRow => ({
     label: name,
     text,
     block: { uri, technique },
   }));
-  const nothing: TonightRow = { label: l10n.t('Nothing to practise'), text: summary };
+  const nothing: TonightRow = { label: l10n.t('Nothing to practise'), text: whyNothing };
   return [...(blocks.length > 0 ? blocks : [nothing]), ...lines.map(({ label, text }) => ({ label, text }))];
 }
 

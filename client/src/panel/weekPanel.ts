@@ -1,13 +1,5 @@
 import { l10n, type Uri } from 'vscode';
-import {
-  commands,
-  Disposable,
-  ViewColumn,
-  window,
-  workspace,
-  type ExtensionContext,
-  type WebviewPanel,
-} from 'vscode';
+import { commands, Disposable, window, workspace, type ExtensionContext, type WebviewPanel } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   storedPanelStateShape,
@@ -19,6 +11,7 @@ import {
   type ShowInPanel,
 } from '../../../server/src/protocol/panel/showInPanel.ts';
 import type { PanelView } from '../../../server/src/protocol/panel/views.ts';
+import { pageColumn } from '../editor/columns.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
@@ -90,7 +83,7 @@ export class WeekPanel extends Disposable {
 
   /** Opens the panel at the view that it showed last, the week at first. */
   private async showWeek(calledOn: unknown): Promise<void> {
-    const uri = await this.routes.choose(l10n.t('The week needs a route.'), calledOn);
+    const uri = await this.routes.chooseWithRunner(l10n.t('The week needs a route.'), calledOn);
     if (uri === undefined) return;
     this.reveal(uri, false);
     completeStep('week');
@@ -102,7 +95,7 @@ export class WeekPanel extends Disposable {
    * @param need said where no route is to be found
    */
   private async show(view: PanelView, need: string, calledOn: unknown): Promise<void> {
-    const uri = await this.routes.choose(need, calledOn);
+    const uri = await this.routes.chooseWithRunner(need, calledOn);
     if (uri !== undefined) this.reveal(uri, false).showView({ view, technique: null });
   }
 
@@ -120,7 +113,7 @@ export class WeekPanel extends Disposable {
   }
 
   private create(preserveFocus: boolean): OpenPanel {
-    const place = { viewColumn: ViewColumn.Beside, preserveFocus };
+    const place = { viewColumn: pageColumn(), preserveFocus };
     return this.adopt(window.createWebviewPanel(viewType, l10n.t('Week'), place, {}), undefined);
   }
 

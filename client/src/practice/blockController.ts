@@ -7,18 +7,17 @@ import {
   practiceEndRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
+  techniqueNotesRequest,
   type CountedAttemptsResult,
+  type TechniqueNotes,
+  type TechniqueNotesParams,
 } from '../../../server/src/protocol/messages/practiceBlock.ts';
 import {
   practiceOfferRequest,
   type OfferedTechnique,
   type PracticeOffer,
 } from '../../../server/src/protocol/messages/practiceOffer.ts';
-import {
-  practiceVersion,
-  type Bindings,
-  type PracticeAction,
-} from '../../../server/src/protocol/practice/bindings.ts';
+import type { Bindings, PracticeAction } from '../../../server/src/protocol/practice/bindings.ts';
 import type { LoggedAttempt, PracticeData } from '../../../server/src/protocol/practice/blockView.ts';
 import { isOpen, isPossible } from '../../../server/src/protocol/practice/phases.ts';
 import {
@@ -27,15 +26,16 @@ import {
   slowPace,
   type SlowPace,
 } from '../../../server/src/protocol/practice/pace.ts';
-import { trustNote } from './trust.ts';
 import { ensureLogFile } from './offer.ts';
-import { getReadyMs, hasUnsavedChanges } from './practiceEditor.ts';
+import { practiceData } from './practiceData.ts';
+import { getReadyMs } from './practiceEditor.ts';
 import {
   newRunningBlock,
   paused,
   resumed,
   blockParams,
   advanceToTime,
+  maxMinutes,
   withMinutesAdded,
   runningBlockShape,
   type RunningBlock,
@@ -95,13 +95,16 @@ export class BlockController {
     return this.inTurn(async () => {
       await ensureLogFile(offer.practice);
       const params = { uri: offer.practice.uri, technique: offered.technique };
-      const result = await this.client.sendRequest(practiceStartRequest, params);
+      const [result, notes] = await Promise.all([
+        this.client.sendRequest(practiceStartRequest, params),
+        this.notesOf(params),
+      ]);
       if (isRefusal(result)) throw new Error(result.message);
       this.attempts = [];
       this.slow = undefined;
       this.offer = undefined;
       this.message = '';
-      await this.storeBlock(newRunningBlock(offer, offered, result.block, result.began, readyMs));
+      await this.storeBlock(newRunningBlock(offer, offered, { ...result, ...notes, readyMs }));
       await this.tick();
     });
   }
@@ -127,8 +130,17 @@ export class BlockController {
   /** Makes the running block longer by `minutes`, or shorter where that is negative. */
   lengthen(minutes: number): Promise<void> {
     return this.inTurn(async () => {
-      if (this.block?.phase !== 'block') return;
-      await this.storeBlock(withMinutesAdded(this.block, minutes, Date.now()));
+      const { block: kept } = this;
+      if (!kept) return;
+      const changed = withMinutesAdded(kept, minutes, Date.now());
+      if (changed === kept) {
+        if (kept.phase === 'block') this.say(l10n.t('A block has at most {0} minutes.', maxMinutes));
+        if (kept.phase === 'count')
+          this.say(l10n.t('The time was up too long ago. Log the block, then start another one.'));
+        return;
+      }
+      this.message = '';
+      await this.storeBlock(changed);
       await this.tick();
     });
   }
@@ -199,40 +211,22 @@ export class BlockController {
   }
 
   data(bindings: Bindings, large: boolean): PracticeData | undefined {
-    const { block: kept } = this;
-    if (!kept) return undefined;
-    const { phase, route, name, from, cycle, began, ends, restEnds, promise, caution } = kept;
-    const next = this.offer?.next;
-    return {
-      version: practiceVersion,
-      phase,
-      route,
-      name,
-      from,
-      cycle,
-      now: Date.now(),
-      began,
-      ends,
-      restEnds,
-      pausedAt: kept.pausedAt ?? null,
-      usual: kept.usual ?? '',
-      large,
-      unsaved: hasUnsavedChanges(kept.uri),
-      attempts: this.attempts,
-      said: messageIn(kept, this.message),
-      promise: promise + trustNote(),
-      caution: this.offer?.caution ?? caution,
-      slow: this.slow ? { text: this.slow.text, cycle: this.slow.cycle } : null,
-      next: next
-        ? { technique: next.technique, name: next.name, minutes: next.minutes, from: next.from }
-        : null,
-      planning: this.planning,
-      bindings,
-    };
+    const { block, attempts, slow, offer, planning, message } = this;
+    return block && practiceData({ block, attempts, slow, offer, planning, message, bindings, large });
   }
 
   dispose(): void {
     this.timer.stop();
+  }
+
+  /** What the route says about a technique. A block begins without, where that cannot be read. */
+  private async notesOf(params: TechniqueNotesParams): Promise<TechniqueNotes> {
+    try {
+      return await this.client.sendRequest(techniqueNotesRequest, params);
+    } catch (error) {
+      this.client.error('The notes of the technique were not read.', error, false);
+      return { notes: '', links: [] };
+    }
   }
 
   private async pressNow(action: PracticeAction, answered: (written: boolean) => void): Promise<void> {
@@ -366,9 +360,4 @@ export class BlockController {
     this.onChanged();
     await this.storage.update(runningKey, running);
   }
-}
-
-function messageIn({ phase, timeUp }: RunningBlock, words: string): string {
-  if (phase === 'up') return l10n.t('Time is up. The attempt under way still counts. {0}', words).trim();
-  return phase === 'count' && timeUp ? l10n.t('Time is up. {0}', words).trim() : words;
 }

@@ -21,7 +21,7 @@ export async function logBlock(
   routes: RouteChoice,
   calledOn: unknown,
 ): Promise<void> {
-  const uri = await routes.choose(l10n.t('Logging a block needs a route.'), calledOn);
+  const uri = await routes.chooseWithRunner(l10n.t('Logging a block needs a route.'), calledOn);
   if (uri === undefined) return;
   const offer = await fetchOffer(client, uri, false);
   const technique = offer && (await pickTechnique(offer, l10n.t('Log a block'), false));

@@ -68,6 +68,8 @@ export async function pickTechnique(
     ...group(inSet.length > 0 ? l10n.t('Other techniques') : l10n.t('Any technique'), others),
   ];
   const chosen = await pick(all, {
+    // A page that is drawn anew takes the keyboard for a moment: the list stays.
+    ignoreFocusOut: true,
     title: `${title}: ${route}`,
     ...(planned && {
       placeHolder: next

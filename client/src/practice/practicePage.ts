@@ -5,23 +5,31 @@ export const practicePage: Page = {
   name: 'practice',
   title: 'Practice block',
   body: `<main id="practice" data-phase="">
-<p id="focus" role="alert" hidden></p>
-<p id="unanswered" role="alert" hidden></p>
 <header>
 <p class="fields" id="view-buttons"><span id="route"></span> <button type="button" id="large" aria-pressed="false">Large</button></p>
 <h1 id="name">Practice block</h1>
 <p id="from" hidden></p>
+<details id="binding">
+<summary>Keys and gamepad</summary>
+<table>
+<thead><tr><th scope="col">What</th><th scope="col">Key</th><th scope="col">Gamepad</th></tr></thead>
+<tbody id="binding-rows"></tbody>
+</table>
+<p id="binding-said" role="status"></p>
+<p class="quiet">A gamepad counts nothing until you choose a button of it: choose one that the game does not use.</p>
+</details>
 </header>
+<p id="said" role="status"></p>
 <dl id="board" aria-label="This block" hidden>
 <div class="wide"><dt id="left-title">Time left</dt><dd id="left"></dd>
 <dd id="length"><button type="button" id="less">5 Min Less</button> <button type="button" id="more">5 Min More</button> <button type="button" id="pause">Pause</button></dd></div>
-<div><dt>Attempts</dt><dd id="attempts"></dd></div>
-<div><dt>Landed</dt><dd id="landed-count"></dd></div>
+<div class="half"><dt>Attempts</dt><dd id="attempts"></dd></div>
+<div class="half"><dt>Landed</dt><dd id="landed-count"></dd></div>
 <div><dt>A minute</dt><dd id="pace"></dd></div>
-<div><dt>Landed, last 30 s</dt><dd id="lately"></dd></div>
+<div><dt>Last 30 s</dt><dd id="lately"></dd></div>
+<div><dt>Usual rate</dt><dd id="usual"></dd></div>
 </dl>
 <p id="tape" role="img" aria-label="The attempts in order, as the practice file has them" hidden></p>
-<p id="said" role="status"></p>
 <div id="actions" role="group" aria-label="Count an attempt" hidden>
 <button type="button" id="do-landed"></button>
 <button type="button" id="do-missed"></button>
@@ -37,30 +45,35 @@ export const practicePage: Page = {
 <p class="fields"><button type="button" id="timeOnly">Log the Time Only</button>
 <button type="button" id="leaveOut">Leave the Block Out</button></p>
 </form>
+<section id="after" aria-label="After the block" hidden>
+<p id="rest-clock" aria-hidden="true"></p>
+<p id="rest-text"></p>
+<dl id="result">
+<div><dt>Landed in this block</dt><dd id="result-landed"></dd></div>
+<div><dt>Usual rate before</dt><dd id="result-usual"></dd></div>
+<div><dt>Usual rate now</dt><dd id="result-now"></dd></div>
+<div class="wide"><dt>Where it stands</dt><dd id="result-standing"></dd></div>
+</dl>
+<p><button type="button" id="next" class="main"></button></p>
+<p class="fields"><button type="button" id="other">Another Technique…</button>
+<button type="button" id="close">Done</button>
+<button type="button" id="save">Save the Log</button></p>
+<p id="next-text"></p>
+<p id="rest-caution" class="caution" hidden></p>
+</section>
+<p id="caution" class="caution" hidden></p>
+<section id="about" aria-label="What the route says" hidden>
+<p id="notes"></p>
+<ul id="links"></ul>
+</section>
+<p id="promise" class="quiet"></p>
+<div id="notices">
 <section id="slow" aria-label="Time between attempts" hidden>
 <p id="slow-text"></p>
 <p class="fields"><button type="button" id="correct"></button> <button type="button" id="keep">Leave It</button></p>
 </section>
-<section id="after" aria-label="After the block" hidden>
-<p id="rest-clock" aria-hidden="true"></p>
-<p id="rest-text"></p>
-<dl id="result" hidden><div><dt>Landed</dt><dd id="result-landed"></dd></div><div><dt>Usual rate before this block</dt><dd id="result-usual"></dd></div></dl>
-<p id="next-text"></p>
-<p class="fields"><button type="button" id="save" hidden>Save the Log</button>
-<button type="button" id="next" hidden></button>
-<button type="button" id="other">Another Technique…</button>
-<button type="button" id="close">Done</button></p>
-</section>
-<p id="caution" hidden></p>
-<details id="binding">
-<summary>Keys and gamepad</summary>
-<table>
-<thead><tr><th scope="col">What</th><th scope="col">Key</th><th scope="col">Gamepad</th></tr></thead>
-<tbody id="binding-rows"></tbody>
-</table>
-<p id="binding-said" role="status"></p>
-<p class="quiet">A gamepad counts nothing until you choose a button of it: choose one that the game does not use.</p>
-</details>
-<p id="promise" class="quiet"></p>
+<p id="focus" role="alert" hidden></p>
+<p id="unanswered" role="alert" hidden></p>
+</div>
 </main>`,
 };

@@ -3,7 +3,6 @@ import {
   Disposable,
   l10n,
   Uri,
-  ViewColumn,
   window,
   workspace,
   type ExtensionContext,
@@ -16,21 +15,26 @@ import {
   defaultBindings,
   type Bindings,
 } from '../../../server/src/protocol/practice/bindings.ts';
-import { isOpen } from '../../../server/src/protocol/practice/phases.ts';
+import { isCounting, isOpen } from '../../../server/src/protocol/practice/phases.ts';
 import {
   practiceViewMessageShape,
   type PracticeEditorMessage,
   type PracticeViewMessage,
 } from '../../../server/src/protocol/practice/pageMessages.ts';
+import { pageColumn } from '../editor/columns.ts';
 import { completeStep } from '../routes/firstSteps.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
 import { fetchOffer, offeredOf, pickTechnique } from './offer.ts';
-import { saveDocument } from './practiceEditor.ts';
+import { EndNotice } from './endNotice.ts';
+import { hasUnsavedChanges, saveDocument } from './practiceEditor.ts';
 import { practicePage } from './practicePage.ts';
 import { BlockController } from './blockController.ts';
 import { BlockStatus } from './blockStatus.ts';
+import type { RunningBlock } from './runningBlock.ts';
+import { StrayKeys } from './strayKeys.ts';
 import { takeNotification } from '../../../server/src/protocol/messages/message.ts';
-import { showInformation } from '../editor/messages.ts';
+import type { PracticeData } from '../../../server/src/protocol/practice/blockView.ts';
+import { showInformation, showStatus } from '../editor/messages.ts';
 import { failureSentence, showFailure } from '../editor/notices.ts';
 import { Timer } from '../editor/timer.ts';
 import { showPage } from '../webview/showPage.ts';
@@ -45,6 +49,9 @@ const largeKey = 'routewright.practiceLarge';
 /** Minutes by which a block is made shorter or longer. */
 const stepMinutes = 5;
 
+/** Milliseconds for which the status bar says that a block is saved. */
+const statusMs = 5000;
+
 /** Longest time, in milliseconds, that the editor takes to restore a view after a restart. */
 const viewRestoreMs = 4000;
 
@@ -55,6 +62,18 @@ export class PracticePanel extends Disposable {
   private readonly context: ExtensionContext;
   private readonly controller: BlockController;
   private readonly status = new BlockStatus(showCommand);
+  private readonly notice = new EndNotice({
+    show: () => this.open(),
+    save: (block) => this.guarded(() => this.endAndSave(block)),
+  });
+  private readonly stray = new StrayKeys(
+    () => {
+      const { running } = this.controller;
+      const unheard = running && isCounting(running.phase) && !this.takesKeys();
+      return unheard ? { name: running.name, bindings: this.bindings() } : undefined;
+    },
+    () => this.open(),
+  );
   private readonly listeners: Disposable;
   private panel: WebviewPanel | undefined;
   private ready = false;
@@ -69,6 +88,7 @@ export class PracticePanel extends Disposable {
     this.controller = new BlockController(client, context.workspaceState, () => this.show());
     this.listeners = Disposable.from(
       this.status,
+      this.stray,
       commands.registerCommand(showCommand, () => this.open()),
       commands.registerCommand('routewright.startPracticeBlock', (calledOn: unknown, technique: unknown) =>
         this.guarded(() => this.start(calledOn, technique)),
@@ -110,7 +130,7 @@ export class PracticePanel extends Disposable {
       return;
     }
     const file = calledOn ?? (running && Uri.parse(running.uri));
-    const uri = await this.routes.choose(l10n.t('A practice block needs a route.'), file);
+    const uri = await this.routes.chooseWithRunner(l10n.t('A practice block needs a route.'), file);
     if (uri === undefined) return;
     const offer = await fetchOffer(this.client, uri, true);
     const chosen =
@@ -126,7 +146,7 @@ export class PracticePanel extends Disposable {
       this.panel.reveal(undefined, false);
       return;
     }
-    this.adopt(window.createWebviewPanel(viewType, l10n.t('Practice'), ViewColumn.Beside, {}));
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Practice'), pageColumn(), {}));
   }
 
   private adopt(panel: WebviewPanel): void {
@@ -217,6 +237,7 @@ export class PracticePanel extends Disposable {
   private show(): void {
     const data = this.controller.data(this.bindings(), this.isLarge());
     this.showStatus(data);
+    this.tellOfEnd(data);
     if (!this.panel || !this.ready || !data) return;
     this.panel.title = l10n.t('Practice: {0}', data.name);
     this.post({ type: 'show', data });
@@ -225,8 +246,34 @@ export class PracticePanel extends Disposable {
   private showStatus(data = this.controller.data(this.bindings(), this.isLarge())): void {
     // Once the rest is over, a view that was closed is not waited for.
     const isOver = data?.phase === 'rested' && !this.panel;
-    this.status.show(
-      data && !isOver ? { data, takesKeys: this.ready && this.panel?.active === true } : undefined,
+    const takesKeys = this.takesKeys();
+    if (takesKeys) this.stray.heard();
+    this.status.show(data && !isOver ? { data, takesKeys } : undefined);
+  }
+
+  /** Whether the keys of a block reach it: its view is in front. */
+  private takesKeys(): boolean {
+    return this.ready && this.panel?.active === true;
+  }
+
+  private tellOfEnd(data: PracticeData | undefined): void {
+    const { running } = this.controller;
+    if (!running || !data) return;
+    const landed = data.attempts.filter((one) => one.landed).length;
+    const isVisible = this.panel?.visible === true;
+    void this.notice.tell(running, landed, data.attempts.length, isVisible);
+  }
+
+  private async endAndSave(block: RunningBlock): Promise<void> {
+    // Meanwhile it may have ended by itself, and another one may run.
+    if (this.controller.running?.block === block.block) await this.controller.end();
+    await saveDocument(block.uri);
+    this.show();
+    showStatus(
+      hasUnsavedChanges(block.uri)
+        ? l10n.t('The log of {0} could not be saved.', block.name)
+        : l10n.t('The block of {0} is saved.', block.name),
+      statusMs,
     );
   }
 

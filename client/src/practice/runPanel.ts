@@ -2,7 +2,6 @@ import {
   commands,
   Disposable,
   l10n,
-  ViewColumn,
   window,
   type ExtensionContext,
   type Uri,
@@ -24,6 +23,7 @@ import {
 } from '../../../server/src/protocol/runLog/pageMessages.ts';
 import type { LogFile } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { isRefusal, type Refusal } from '../../../server/src/protocol/refusal.ts';
+import { pageColumn } from '../editor/columns.ts';
 import { showInformation } from '../editor/messages.ts';
 import { failureSentence, reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 import { showInPanel } from '../editor/showInPanel.ts';
@@ -86,7 +86,7 @@ export class RunPanel extends Disposable {
 
   /** Asks first, so that a page is opened only where a run can be logged. */
   private async start(calledOn: unknown): Promise<void> {
-    const uri = await this.routes.choose(l10n.t('Logging a run needs a route.'), calledOn);
+    const uri = await this.routes.chooseWithRunner(l10n.t('Logging a run needs a route.'), calledOn);
     if (uri === undefined) return;
     const answer = await this.client.sendRequest(runFormRequest, { uri });
     if (isRefusal(answer)) {
@@ -97,7 +97,7 @@ export class RunPanel extends Disposable {
       this.open.panel.reveal(undefined, false);
       return;
     }
-    this.adopt(window.createWebviewPanel(viewType, l10n.t('Log Run'), ViewColumn.Beside, {}), uri, answer);
+    this.adopt(window.createWebviewPanel(viewType, l10n.t('Log Run'), pageColumn(), {}), uri, answer);
   }
 
   private adopt(panel: WebviewPanel, uri: string, answer?: Form): void {

@@ -1,9 +1,10 @@
-import type { BlockParams } from '../../../server/src/protocol/messages/practiceBlock.ts';
+import type { BlockParams, TechniqueNotes } from '../../../server/src/protocol/messages/practiceBlock.ts';
 import type { OfferedTechnique, PracticeOffer } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { practiceVersion } from '../../../server/src/protocol/practice/bindings.ts';
-import { phaseShape } from '../../../server/src/protocol/practice/phases.ts';
+import { canBeLonger, canBeShorter, phaseShape } from '../../../server/src/protocol/practice/phases.ts';
 import {
   booleanShape,
+  listOf,
   numberShape,
   textShape,
   oneOf,
@@ -42,6 +43,13 @@ export const runningBlockShape = record({
   /** Whether the block ended because its time was up. */
   timeUp: booleanShape,
   usual: optional(textShape),
+  /** Where the technique stood as the block began. */
+  standing: optional(textShape),
+  /** What the route says about the technique. */
+  notes: optional(textShape),
+  links: optional(listOf(textShape)),
+  /** Where its end would be if no limit of a block had moved it: set once a limit did. */
+  unlimitedEnds: optional(numberShape),
   /** When it was paused, where it is; and the milliseconds of earlier pauses. */
   pausedAt: optional(numberShape),
   pausedMs: optional(numberShape),
@@ -52,21 +60,38 @@ export type RunningBlock = ShapeType<typeof runningBlockShape>;
 export const graceMs = 120_000;
 
 /** Longest block, in minutes: after an hour on one technique a rest is due. */
-const maxMinutes = 60;
+export const maxMinutes = 60;
 
-/** The block with its end moved by `minutes`, earlier where negative, but never before `now`. */
+/**
+ * The block with its end moved by `minutes`, earlier where negative, but never before `now` and never so late that it is
+ * longer than a block can be. What a limit takes off is remembered, so that the opposite step leads back exactly. A step
+ * that would change nothing, or end in the past, leaves the block as it is.
+ */
 export function withMinutesAdded(running: RunningBlock, minutes: number, now: number): RunningBlock {
-  const ends = Math.min(running.began + maxMinutes * 60_000, running.ends + minutes * 60_000);
-  return { ...running, ends: Math.max(now, ends) };
+  const { phase, timeUp, began, pausedMs = 0, unlimitedEnds = running.ends } = running;
+  if (minutes < 0 ? !canBeShorter(phase) : !canBeLonger(phase, timeUp)) return running;
+  const latest = began + pausedMs + maxMinutes * 60_000;
+  const wanted = unlimitedEnds + minutes * 60_000;
+  const ends = Math.max(now, Math.min(latest, wanted));
+  if (ends === running.ends || (minutes > 0 && ends <= now)) return running;
+  return { ...running, phase: 'block', timeUp: false, ends, unlimitedEnds: wanted };
 }
 
-/** The block as it begins. @param readyMs milliseconds to get ready, in which nothing counts */
+/** How a block begins. */
+export interface BlockStart extends TechniqueNotes {
+  /** Its id. */
+  readonly block: string;
+  /** Ms since 1970. */
+  readonly began: number;
+  /** Milliseconds to get ready, in which nothing counts. */
+  readonly readyMs: number;
+}
+
+/** The block as it begins. */
 export function newRunningBlock(
   { route, practice, promise, caution, minutesToday }: PracticeOffer,
-  { technique, name, from, cycle, minutes, usual }: OfferedTechnique,
-  block: string,
-  began: number,
-  readyMs: number,
+  { technique, name, from, cycle, minutes, usual, standingText }: OfferedTechnique,
+  { block, began, readyMs, notes, links }: BlockStart,
 ): RunningBlock {
   return {
     version: practiceVersion,
@@ -87,6 +112,9 @@ export function newRunningBlock(
     slowSaid: false,
     timeUp: false,
     usual,
+    standing: standingText,
+    notes,
+    links,
   };
 }
 
@@ -100,9 +128,15 @@ export function paused(running: RunningBlock, now: number): RunningBlock {
 
 /** The block as it goes on after a pause: its end is later by the time of the pause. */
 export function resumed(running: RunningBlock, now: number): RunningBlock {
-  const { pausedAt = now, pausedMs = 0, ...rest } = running;
+  const { pausedAt = now, pausedMs = 0, unlimitedEnds, ...rest } = running;
   const length = Math.max(0, now - pausedAt);
-  return { ...rest, phase: 'block', ends: running.ends + length, pausedMs: pausedMs + length };
+  return {
+    ...rest,
+    phase: 'block',
+    ends: running.ends + length,
+    pausedMs: pausedMs + length,
+    ...(unlimitedEnds !== undefined && { unlimitedEnds: unlimitedEnds + length }),
+  };
 }
 
 export function blockParams({ uri, block, technique }: RunningBlock): BlockParams {

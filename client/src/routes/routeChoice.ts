@@ -2,8 +2,10 @@ import { commands, Disposable, l10n, Uri, window, type Memento } from 'vscode';
 import { fileExists } from '../editor/fileEdits.ts';
 import { showInformation } from '../editor/messages.ts';
 import { isRoutewrightDocument, isRoutewrightFileName } from '../editor/selector.ts';
+import { showFile } from '../editor/showFile.ts';
 import { visibleRouteFile } from '../editor/visibleRouteFile.ts';
 import { pickRoute, workspaceRoutes } from './routeFiles.ts';
+import type { RunnerChoice } from './runnerChoice.ts';
 
 const lastUsedKey = 'routewright.lastUsed';
 
@@ -14,14 +16,16 @@ const lastUsedKey = 'routewright.lastUsed';
  */
 export class RouteChoice extends Disposable {
   private readonly memory: Memento;
+  private readonly runners: Pick<RunnerChoice, 'settle'>;
   private readonly listener: Disposable;
 
   /** @param memory of the open folder */
-  constructor(memory: Memento) {
+  constructor(memory: Memento, runners: Pick<RunnerChoice, 'settle'>) {
     super(() => {
       this.listener.dispose();
     });
     this.memory = memory;
+    this.runners = runners;
     this.remember(visibleRouteFile());
     this.listener = window.onDidChangeActiveTextEditor((editor) => {
       if (editor && isRoutewrightDocument(editor.document)) this.remember(editor.document.uri.toString());
@@ -40,6 +44,13 @@ export class RouteChoice extends Disposable {
     const first = await firstRoute(need);
     this.remember(first);
     return first;
+  }
+
+  /** The same for a command that rests on the logs: where they are of several runners, it is asked whose count. */
+  async chooseWithRunner(need: string, calledOn?: unknown): Promise<string | undefined> {
+    const uri = await this.choose(need, calledOn);
+    if (uri !== undefined) await this.runners.settle(uri);
+    return uri;
   }
 
   /**
@@ -96,5 +107,5 @@ async function openRouteFile(): Promise<void> {
   const title = l10n.t('Open a Route File');
   const filters = { [l10n.t('Routewright files')]: ['yaml', 'yml'] };
   const [picked] = (await window.showOpenDialog({ title, filters })) ?? [];
-  if (picked) await window.showTextDocument(picked);
+  if (picked) await showFile(picked);
 }

@@ -1,3 +1,4 @@
+import type * as WholeAnswer from './route/wholeAnswer.ts';
 import type { Request } from './terminal/arguments.ts';
 import { cliError, type CommandResult } from './terminal/cliError.ts';
 import type { Command } from './terminal/command.ts';
@@ -25,31 +26,41 @@ export interface RunnableCommand extends Command {
 export const commandLoaders: Readonly<Record<string, () => Promise<RunnableCommand>>> = {
   check: async () => ({
     ...(await import('./descriptions/check.ts')).checkCommand,
-    run: async (request, io) => (await import('./commands/check.ts')).check(request, io),
+    run: async (request, io) => {
+      const load = async () => (await import('./commands/check.ts')).check;
+      // Files are written.
+      return request.switches.has('fix') ? (await load())(request, io) : wholeAnswer(request, io, load);
+    },
   }),
   tonight: async () => ({
     ...(await import('./descriptions/tonight.ts')).tonightCommand,
-    run: async (request, io) => (await import('./commands/tonight.ts')).tonight(request, io),
+    run: (request, io) =>
+      wholeAnswer(request, io, async () => (await import('./commands/tonight.ts')).tonight),
   }),
   rank: async () => ({
     ...(await import('./descriptions/rank.ts')).rankCommand,
-    run: async (request, io) => (await import('./commands/rank.ts')).rank(request, io),
+    run: (request, io) => wholeAnswer(request, io, async () => (await import('./commands/rank.ts')).rank),
   }),
   plan: async () => ({
     ...(await import('./descriptions/plan.ts')).planCommand,
-    run: async (request, io) => (await import('./commands/plan.ts')).plan(request, io),
+    run: async (request, io) => {
+      const load = async () => (await import('./commands/plan.ts')).plan;
+      // A calendar file is written each time.
+      return request.values.has('ics') ? (await load())(request, io) : wholeAnswer(request, io, load);
+    },
   }),
   odds: async () => ({
     ...(await import('./descriptions/odds.ts')).oddsCommand,
-    run: async (request, io) => (await import('./commands/odds.ts')).odds(request, io),
+    run: (request, io) => wholeAnswer(request, io, async () => (await import('./commands/odds.ts')).odds),
   }),
   review: async () => ({
     ...(await import('./descriptions/review.ts')).reviewCommand,
-    run: async (request, io) => (await import('./commands/review.ts')).review(request, io),
+    run: (request, io) => wholeAnswer(request, io, async () => (await import('./commands/review.ts')).review),
   }),
   progress: async () => ({
     ...(await import('./descriptions/progress.ts')).progressCommand,
-    run: async (request, io) => (await import('./commands/progress.ts')).progress(request, io),
+    run: (request, io) =>
+      wholeAnswer(request, io, async () => (await import('./commands/progress.ts')).progress),
   }),
   compare: async () => ({
     ...(await import('./descriptions/compare.ts')).compareCommand,
@@ -81,6 +92,11 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     run: serveOverStdio,
   }),
 };
+
+/** Loaded for the commands that need it: logging an attempt does not. */
+async function wholeAnswer(...args: Parameters<typeof WholeAnswer.wholeAnswer>): Promise<CommandResult> {
+  return (await import('./route/wholeAnswer.ts')).wholeAnswer(...args);
+}
 
 async function serveOverStdio(
   { switches, paths }: Request,

@@ -36,15 +36,32 @@ function sha256(...parts: readonly Uint8Array[]): Buffer {
  * @param input everything that the answer depends on, as plain data
  */
 export function keptAnswer<T>(folder: string, build: string, input: unknown, work: () => T): T {
-  const file = attempt(() =>
-    join(folder, sha256(Buffer.from(`${build} ${process.version}`), serialize(input)).toString('hex')),
-  );
+  const file = fileOf(folder, build, input);
   if (file === undefined) return work();
   const kept = attempt(() => read(file));
   if (kept !== undefined) return kept.answer as T;
   const answer = work();
   attempt(() => write(folder, file, answer));
   return answer;
+}
+
+/** The answer that is kept for this input; undefined where there is none. */
+export function findAnswer<T>(folder: string, build: string, input: unknown): T | undefined {
+  const file = fileOf(folder, build, input);
+  return file === undefined ? undefined : (attempt(() => read(file))?.answer as T | undefined);
+}
+
+/** Keeps an answer for this input, in the place of an earlier one. */
+export function keepAnswer(folder: string, build: string, input: unknown, answer: unknown): void {
+  const file = fileOf(folder, build, input);
+  if (file !== undefined) attempt(() => write(folder, file, answer));
+}
+
+/** Undefined where the input is no plain data. */
+function fileOf(folder: string, build: string, input: unknown): string | undefined {
+  return attempt(() =>
+    join(folder, sha256(Buffer.from(`${build} ${process.version}`), serialize(input)).toString('hex')),
+  );
 }
 
 /** What the file system or a damaged file refuses leaves only the cache unused. */

@@ -115,7 +115,8 @@ function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-function isAfter(a: Moment, b: Moment): boolean {
+/** Whether a moment is later than another; a bare date counts as its midnight. */
+export function isAfter(a: Moment, b: Moment): boolean {
   return a.date > b.date || (a.date === b.date && (a.minute ?? 0) > (b.minute ?? 0));
 }
 

@@ -75,8 +75,8 @@ function toLogJournal(journal: Journal): LogJournal {
         return toFailure(error);
       }
     },
-    state() {
-      const pending = journal.pending();
+    state(extent) {
+      const pending = journal.pending(extent);
       return isFailure(pending) ? pending : pending.state;
     },
     revision: () => revisionOf(journal.folder),

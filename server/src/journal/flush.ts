@@ -6,18 +6,13 @@ import { formatCount } from '../text/format.ts';
 import { isFailure, type Failure } from './failure.ts';
 import type { FlushPlan, FlushRefusal } from './planFlush.ts';
 import type { Journal } from './journal.ts';
-import type { MarkLine, SealLine } from './journalLines.ts';
+import { isFlushLine, type MarkLine, type SealLine } from './journalLines.ts';
 import { withLock, type CheckLock } from './lock.ts';
 import { buildJournalState, type JournalState } from './journalState.ts';
 import { newSeals } from './seal.ts';
-import {
-  flushWriter,
-  pruneFlushFile,
-  readJournal,
-  removeSettledFiles,
-  rotateFiles,
-  setAsideFile,
-} from './journalStore.ts';
+import { compactJournal } from './compactJournal.ts';
+import { flushWriter } from './journalFiles.ts';
+import { readJournal, setAsideFile } from './journalStore.ts';
 import { logEntryIds } from './logEntries.ts';
 import { JournalWriter } from './journalWriter.ts';
 import {
@@ -153,21 +148,13 @@ function record(
   const before = readState(journal);
   const worthIt = before.stored.writers
     .flat()
-    .some((line) => !isFlushLine(line.kind) && before.state.isSettled(line));
+    .some((line) => !isFlushLine(line) && before.state.isSettled(line));
   if (!worthIt) return;
-  check();
-  rotateFiles(folder);
-  const { state, stored } = readState(journal);
-  const aside = removeSettledFiles(folder, stored, state);
+  const aside = compactJournal({ folder, check, now: clock.now(), read: () => readState(journal) });
   if (aside > 0)
     tell(
       `Set aside from the journal: ${formatCount(aside, 'line')} that could not be read, now in ${join(folder, setAsideFile)}.`,
     );
-  pruneFlushFile(folder, stored, state, clock.now(), check);
-}
-
-function isFlushLine(kind: string): boolean {
-  return kind === 'seal' || kind === 'saved' || kind === 'dropped';
 }
 
 /** Writes to the file of seals and settlements, and to the disk at once. Throws what the system says. */

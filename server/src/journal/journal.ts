@@ -9,7 +9,7 @@ import { liveEditors, markEditor, type EditorMarker } from './editorMarker.ts';
 import { toFailure, type Failure } from './failure.ts';
 import type { JournalLine } from './journalLines.ts';
 import { shortHash, journalFolder, realPath } from './journalPaths.ts';
-import { buildJournalState, type JournalState } from './journalState.ts';
+import { buildJournalState, type JournalExtent, type JournalState } from './journalState.ts';
 import { readJournal } from './journalStore.ts';
 import { JournalWriter } from './journalWriter.ts';
 
@@ -42,8 +42,12 @@ export interface Journal {
   append(...lines: JournalLine[]): Failure | undefined;
   /** Syncs to the disk now what would be synced within a second. */
   sync(): Failure | undefined;
-  /** What waits to be put into the file, and what was sealed. */
-  pending(): JournalSnapshot | Failure;
+  /**
+   * What waits to be put into the file, and what was sealed.
+   *
+   * @param extent `all` where every settled entry that is remembered matters; left out: `needed`
+   */
+  pending(extent?: JournalExtent): JournalSnapshot | Failure;
   /** Whether an editor other than this journal's own has the file open: it alone puts entries into it. */
   isOpenElsewhere(): boolean;
   /** Marks the file as open in an editor, until `close` or `release`. */
@@ -87,10 +91,16 @@ export function openJournal(path: string, options: JournalOptions): Journal | Fa
       return writer.append(lines);
     },
     sync: () => writer.sync(),
-    pending() {
+    pending(extent = 'needed') {
+      const read = (much: JournalExtent) => {
+        const stored = readJournal(folder, much);
+        return { ...stored, state: buildJournalState(stored.writers, clock.now()) };
+      };
       try {
-        const { writers, torn } = readJournal(folder);
-        return { state: buildJournalState(writers, clock.now()), torn: torn.length };
+        const needed = read(extent);
+        // Where all of the latest entries were taken back, what was logged before them is in the archive.
+        const { state, torn } = needed.whole || needed.state.lastLogged() ? needed : read('all');
+        return { state, torn: torn.length };
       } catch (error) {
         return toFailure(error);
       }

@@ -1,3 +1,4 @@
+import { isMap } from '../files/yaml/value.ts';
 import { parseMoment } from '../text/calendar.ts';
 
 /**
@@ -98,6 +99,10 @@ export interface MarkLine extends LineBase {
   readonly seal?: string;
 }
 
+export function isFlushLine(line: JournalLine): line is FlushLine {
+  return line.kind === 'seal' || line.kind === 'saved' || line.kind === 'dropped';
+}
+
 /**
  * A line as it is written. The line feed before it keeps it apart from a line that a full disk or a power cut left
  * torn; the empty lines that come of it mean nothing.
@@ -142,7 +147,6 @@ const text: Check = (value) => typeof value === 'string';
 /** It is written into the log as it is. */
 const moment: Check = (value) => typeof value === 'string' && parseMoment(value) !== undefined;
 const words: Check = (value) => Array.isArray(value) && value.every(word);
-const map: Check = (value) => typeof value === 'object' && value !== null && !Array.isArray(value);
 const maybe =
   (check: Check): Check =>
   (value) =>
@@ -161,11 +165,11 @@ const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, C
     after: maybe(text),
     paused: maybe((value) => typeof value === 'number' && value >= 0 && Number.isFinite(value)),
   },
-  entry: { local: moment, entry: map, after: maybe(text), batch: maybe(word) },
+  entry: { local: moment, entry: isMap, after: maybe(text), batch: maybe(word) },
   seal: {
     block: word,
     local: moment,
-    entry: map,
+    entry: isMap,
     attempts: words,
     undone: words,
     from: maybe((value) => Array.isArray(value) && value.every((tape) => typeof tape === 'string')),
@@ -179,9 +183,8 @@ const lineShapes: Readonly<Record<JournalLine['kind'], Readonly<Record<string, C
   dropped: { block: word, seal: maybe(word) },
 };
 
-function isLine(value: unknown): value is JournalLine {
-  if (!map(value)) return false;
-  const fields = value as Readonly<Record<string, unknown>>;
+function isLine(fields: unknown): fields is JournalLine {
+  if (!isMap(fields)) return false;
   if (!word(fields.id) || !Number.isFinite(fields.at)) return false;
   const { kind } = fields;
   if (typeof kind !== 'string' || !Object.hasOwn(lineShapes, kind)) return false;

@@ -3,6 +3,12 @@ import type { SealedEntry } from './loggedEntry.ts';
 import { findLastLogged, type LastLogged } from './lastLogged.ts';
 import type { AttemptLine, EndLine, JournalLine, StartLine } from './journalLines.ts';
 
+/**
+ * How much of a journal is read. `needed`: what tells the state of every entry that is not settled, and of those that
+ * were logged last. `all`: every entry that is remembered, as taking back and importing need it.
+ */
+export type JournalExtent = 'needed' | 'all';
+
 /** The lines of one writer, in the order they were written. */
 export type WriterLines = readonly JournalLine[];
 

@@ -3,7 +3,7 @@ import type { Clock } from './clock.ts';
 import type { Failure } from './failure.ts';
 import type { FlushPlan, FlushRefusal } from './planFlush.ts';
 import type { JournalLine } from './journalLines.ts';
-import type { JournalState } from './journalState.ts';
+import type { JournalExtent, JournalState } from './journalState.ts';
 
 /** How a journal is put into a text. */
 export interface EditorFlushOptions {
@@ -21,7 +21,8 @@ export interface LogJournal {
   append(...lines: readonly JournalLine[]): Promise<Failure | undefined> | Failure | undefined;
   /** All lines that are not cleared yet. */
   lines(): readonly JournalLine[] | Failure;
-  state(): JournalState | Failure;
+  /** @param extent how much of what was settled is read with the rest; what is needed for new entries where not given */
+  state(extent?: JournalExtent): JournalState | Failure;
   /** A text that changes whenever lines are written. */
   revision(): string;
   /** Whether it is this editor that puts entries into the file. */

@@ -4,11 +4,12 @@ import { restoreFile } from '../disk/leftovers.ts';
 import { liveEditors } from './editorMarker.ts';
 import type { Failure } from './failure.ts';
 import { writePathNote, type Journal } from './journal.ts';
-import type { FlushLine, JournalLine } from './journalLines.ts';
+import { isFlushLine, type JournalLine } from './journalLines.ts';
 import { withLock } from './lock.ts';
 import { shortHash, journalFolder } from './journalPaths.ts';
 import { buildJournalState } from './journalState.ts';
-import { flushWriter, readJournal, setAside } from './journalStore.ts';
+import { flushWriter } from './journalFiles.ts';
+import { readJournal, setAside } from './journalStore.ts';
 import { isNonePending, countPending, type PendingCounts } from './pendingCounts.ts';
 import { JournalWriter } from './journalWriter.ts';
 
@@ -74,12 +75,10 @@ export async function adoptJournal(
   if (liveEditors(from).length > 0) return { code: 'ELOCKED', reason: 'an editor has it open still' };
   const done = await withLock(from, 2_000, () =>
     withLock(journal.folder, 2_000, () => {
-      const { files, torn } = readJournal(from);
+      const { files, torn, archived, archive } = readJournal(from, 'all');
       setAside(journal.folder, torn);
       writePathNote(journal.folder, journal.path);
-      const lines = files.flatMap((file) => file.lines);
-      const isFlushLine = (line: JournalLine): line is FlushLine =>
-        'block' in line && /^(?:seal|saved|dropped)$/.test(line.kind);
+      const lines = [...archived, ...files.flatMap((file) => file.lines)];
       // What was sealed goes first: without it, the rest would be taken for new.
       write(journal.folder, flushWriter, lines.filter(isFlushLine));
       const writer = `from-${shortHash(from).slice(0, 8)}`;
@@ -89,7 +88,8 @@ export async function adoptJournal(
           `${writer}-${at}`,
           file.lines.filter((line) => !isFlushLine(line)),
         );
-      for (const { name } of files) rmSync(join(from, name), { force: true });
+      for (const name of [...files.map((file) => file.name), ...archive])
+        rmSync(join(from, name), { force: true });
       rmSync(join(from, 'file.txt'), { force: true });
       return { lines: lines.length };
     }),

@@ -83,9 +83,14 @@ export function planForEditor(
   return planFlush(reading, wanted, dayStarts);
 }
 
+/** The kind of log that a file of this name is. */
+export function logKindOf(name: string): 'practice' | 'runs' {
+  return fileKindOf(name) === 'runs' ? 'runs' : 'practice';
+}
+
 /** A text read as the log that a file of this name is. */
 export function readLogText(name: string, text: string): Reading {
-  return readSource(fileKindOf(name) === 'runs' ? 'runs' : 'practice', text);
+  return readSource(logKindOf(name), text);
 }
 
 function partition(seals: readonly SealLine[], outcome: (seal: SealLine) => keyof Settlement): Settlement {

@@ -14,8 +14,9 @@ import { toFailure, type Failure } from './failure.ts';
 import type { Journal } from './journal.ts';
 import type { SealLine } from './journalLines.ts';
 import type { CheckLock } from './lock.ts';
-import { planFlush, type FlushPlan } from './planFlush.ts';
-import { readLogText } from './settlement.ts';
+import type { FlushPlan } from './planFlush.ts';
+import { planText } from './planText.ts';
+import { logKindOf } from './settlement.ts';
 
 /** So often a file that other programs write to at the same time is begun again with. */
 const mostRounds = 12;
@@ -109,7 +110,7 @@ function planFor(
   } catch (error) {
     return toFailure(error);
   }
-  const plan = planFlush(readLogText(path, text), seals, dayStarts);
+  const plan = planText(logKindOf(path), text, seals, dayStarts);
   return 'problem' in plan ? { code: '', reason: plan.problem } : plan;
 }
 

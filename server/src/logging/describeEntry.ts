@@ -18,6 +18,34 @@ export function describeEntry(entry: LogEntry, nameOf: NameOf = (id) => id): str
   return describeRun(entry, named);
 }
 
+/**
+ * All of an entry but when it was, for a person who compares it with what was written: what `describeEntry` says, then
+ * every other field, such as `a run of 3:41.0; times harbor 1:31.8, stairs 2:05`.
+ */
+export function describeWhole(entry: LogEntry): string {
+  const isBlock = typeof entry.technique === 'string' || typeof entry.segment === 'string';
+  const told = isBlock ? toldOfBlock : toldOfRun;
+  const undated = Object.fromEntries(Object.entries(entry).filter(([key]) => key !== 'date'));
+  const rest = Object.entries(undated).filter(([key]) => !told.has(key));
+  return [describeEntry(undated), ...rest.map(([key, value]) => `${key} ${valueText(value)}`)]
+    .map(sanitizeForTerminal)
+    .join('; ');
+}
+
+const whenIt = ['id', 'start'];
+const toldOfBlock = new Set([...whenIt, 'technique', 'segment', 'minutes', 'tape', 'landed', 'tried']);
+const toldOfRun = new Set([...whenIt, 'total', 'tried', 'runs', 'finished']);
+
+/** `harbor 1:31.8, stairs 2:05` for a mapping, `12 of 20` for counts. */
+function valueText(value: unknown): string {
+  if (Array.isArray(value)) return value.join(' of ');
+  if (typeof value === 'object' && value !== null)
+    return Object.entries(value)
+      .map(([key, of]) => `${key} ${valueText(of)}`)
+      .join(', ');
+  return `${value as string | number}`;
+}
+
 /** Some entries for the end of a sentence: three at most, then how many more there are. */
 export function describeEntries(entries: readonly LogEntry[], nameOf?: NameOf): string {
   const most = 3;

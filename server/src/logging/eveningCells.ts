@@ -25,10 +25,11 @@ export function readEveningCells(
   { date, runs, finished = '', minutes = '', tried, first, ended = '', on = '' }: EveningCells,
   words: LogVocabulary,
 ): { readonly entry: LogEntry } | WritingProblem {
-  if (date.includes('T')) return { problem: `An evening of several runs has a date alone, not ${date}.` };
+  if (date.includes('T'))
+    return { problem: `An evening of several runs has a date alone, not ${date}.`, part: 'start' };
   const parts = { tried: tried.map(splitTried), first: first.map(splitTried), ended: endsIn(ended) };
-  const unread = [...parts.tried, ...parts.first, ...parts.ended].find((part) => 'problem' in part);
-  if (unread) return unread;
+  for (const part of ['tried', 'first', 'ended'] as const)
+    for (const [index, read] of parts[part].entries()) if ('problem' in read) return { ...read, part, index };
   const read = <Part extends object>(of: readonly (Part | WritingProblem)[]): Part[] =>
     of.filter((part): part is Part => !('problem' in part));
   return readEvening(

@@ -1,14 +1,14 @@
 /** A table of practice or runs, as the entries of a log that its rows say. */
 import type { LogEntry } from '../journal/journalLines.ts';
 import { dateOrderOf, readClock, readDateCell, type DateOrder } from '../tables/cellDates.ts';
-import { numberOrText, plainCount, pointForComma, readCounts } from '../tables/cellNumbers.ts';
-import { isEntryId } from '../tables/cellWords.ts';
+import { plainCount, pointForComma, readCounts } from '../tables/cellNumbers.ts';
 import { splitTable, type TableRow } from '../tables/splitTable.ts';
 import { isIgnored, readColumns, type Column, type ColumnMeaning } from './logColumns.ts';
 import { knownSegment, knownTechnique, type LogVocabulary, type WritingProblem } from './logVocabulary.ts';
 import { blockEntry, readBlock } from './readBlock.ts';
 import { readEveningCells } from './eveningCells.ts';
-import { readAllTried, readRun, type WrittenTime } from './readRun.ts';
+import { readAllTried, readRun } from './readRun.ts';
+import { cellsOf, inColumn, type CellProblem, type Cells } from './rowCells.ts';
 
 /** An entry that a row says. */
 export interface TableEntry {
@@ -23,6 +23,8 @@ export interface TableEntry {
 
 export interface RowProblem {
   readonly line: number;
+  /** Heading of the column whose cell is wrong; left out where the row as a whole is. */
+  readonly column?: string;
   readonly message: string;
 }
 
@@ -47,6 +49,8 @@ export interface LogTableOptions {
 export interface LogTableProblem {
   readonly problem: string;
   readonly line?: number;
+  /** What the person can say to have the table read: how dates are written, what a column holds, which one has the date. */
+  readonly asks?: 'date order' | 'date column' | { readonly column: string };
 }
 
 /**
@@ -65,13 +69,14 @@ export function readLogTable(
   if ('problem' in columns) return { ...columns, line: headings.line };
   const holdsData = (at: number): boolean => rows.some(({ cells }) => (cells[at] ?? '') !== '');
   const unknown = headings.cells.find((_, at) => columns[at] === undefined && holdsData(at));
-  if (unknown !== undefined) return { problem: unknownColumn(unknown), line: headings.line };
+  if (unknown !== undefined) return { ...unknownColumn(unknown), line: headings.line };
   const holds = (meaning: Column['holds']): boolean => columns.some((column) => column?.holds === meaning);
   const kind = kindOf(holds);
   const belongs = (column: Column): boolean => belongsIn(column, kind, holds);
   if (!holds('start'))
     return {
-      problem: 'no column says when: call one date or start, or say which with --columns "HEADING=start"',
+      problem: 'no column says when: call one date or start',
+      asks: 'date column',
       line: headings.line,
     };
   const misplaced = columns.findIndex((column) => column && !isIgnored(column) && !belongs(column));
@@ -90,9 +95,16 @@ export function readLogTable(
   const problems: RowProblem[] = [];
   const read = kind === 'practice' ? blocksOf : runOf;
   for (const row of rows) {
+    if ((row.cells[startAt] ?? '') === '') {
+      problems.push({ line: row.line, column: headings.cells[startAt]!, message: noDate });
+      continue;
+    }
     const said = rowEntries(row, columns, (cells) => read(cells, order.order, options, words));
-    if ('problem' in said) problems.push({ line: row.line, message: said.problem });
-    else entries.push(...said);
+    if (!('problem' in said)) entries.push(...said);
+    else {
+      const heading = said.column === undefined ? undefined : headings.cells[said.column];
+      problems.push({ line: row.line, ...(heading && { column: heading }), message: said.problem });
+    }
   }
   const unread = headings.cells.filter((heading, at) => {
     const column = columns[at];
@@ -101,10 +113,15 @@ export function readLogTable(
   return { kind, entries, problems, unread };
 }
 
-function unknownColumn(heading: string): string {
-  return heading === ''
-    ? 'a column without a heading holds something'
-    : `it is not known what the column ${heading} holds: say it with --columns "${heading}=MEANING", or "${heading}=ignored" to leave it out`;
+const noDate =
+  'No date stands here. Where cells of a spreadsheet are merged, only the first of them holds it: write it into each row.';
+
+function unknownColumn(heading: string): LogTableProblem {
+  if (heading === '') return { problem: 'a column without a heading holds something' };
+  return {
+    problem: `it is not known what the column ${heading} holds`,
+    asks: { column: heading },
+  };
 }
 
 const runColumns: readonly Column['holds'][] = [
@@ -143,37 +160,6 @@ function belongsIn(
   return !blockColumns.includes(holds) || (holds === 'minutes' && has('runs'));
 }
 
-/** The cells of a row that are not empty, by what they hold. */
-interface Cells {
-  readonly by: ReadonlyMap<ColumnMeaning, string>;
-  readonly times: readonly WrittenTime[];
-  readonly results: readonly { readonly technique: string; readonly cell: string }[];
-  /** What an entry of any kind may have besides: notes, and keys of the user's own. */
-  readonly also: LogEntry;
-}
-
-function cellsOf({ cells }: TableRow, columns: readonly (Column | undefined)[]): Cells | WritingProblem {
-  const by = new Map<ColumnMeaning, string>();
-  const times: WrittenTime[] = [];
-  const results: { technique: string; cell: string }[] = [];
-  const own: Record<string, string | number> = {};
-  for (const [at, cell] of cells.entries()) {
-    const column = columns[at];
-    if (cell === '' || (column && isIgnored(column))) continue;
-    if (column === undefined) return { problem: `${cell} stands beyond the last heading.` };
-    if (column.holds === 'time of segment')
-      times.push({ segment: column.segment, time: pointForComma(cell) });
-    else if (column.holds === 'result of technique') results.push({ technique: column.technique, cell });
-    else if (column.holds === 'own key') own[column.key] = numberOrText(cell);
-    else by.set(column.holds, cell);
-  }
-  const id = by.get('id');
-  if (id !== undefined && !isEntryId(id))
-    return { problem: `An id has letters, digits and hyphens, not ${id}.` };
-  const notes = by.get('notes');
-  return { by, times, results, also: { ...(notes !== undefined && { notes }), ...own } };
-}
-
 interface RowEntries {
   readonly local: string;
   readonly entries: readonly LogEntry[];
@@ -183,8 +169,8 @@ interface RowEntries {
 function rowEntries(
   row: TableRow,
   columns: readonly (Column | undefined)[],
-  read: (cells: Cells) => RowEntries | WritingProblem,
-): readonly TableEntry[] | WritingProblem {
+  read: (cells: Cells) => RowEntries | CellProblem,
+): readonly TableEntry[] | CellProblem {
   const cells = cellsOf(row, columns);
   if ('problem' in cells) return cells;
   const said = read(cells);
@@ -196,13 +182,14 @@ function rowEntries(
   return entries.map((entry) => ({ line: row.line, local, entry, ...(id !== undefined && { id }) }));
 }
 
-function momentOf({ by }: Cells, order: DateOrder): { readonly moment: string } | WritingProblem {
+function momentOf({ by, columns }: Cells, order: DateOrder): { readonly moment: string } | CellProblem {
   const read = readDateCell(by.get('start') ?? '', order);
   const clock = by.get('clock');
-  if ('problem' in read || clock === undefined || read.moment.includes('T')) return read;
+  if ('problem' in read) return { ...read, column: columns.get('start') };
+  if (clock === undefined || read.moment.includes('T')) return read;
   const time = readClock(clock);
   return time === undefined
-    ? { problem: `The time of day is one such as 19:30, not ${clock}.` }
+    ? { problem: `The time of day is one such as 19:30, not ${clock}.`, column: columns.get('clock') }
     : { moment: `${read.moment}T${time}` };
 }
 
@@ -211,8 +198,8 @@ function blocksOf(
   order: DateOrder,
   { cycles }: LogTableOptions,
   words: LogVocabulary,
-): RowEntries | WritingProblem {
-  const { by, results, also } = cells;
+): RowEntries | CellProblem {
+  const { by, columns, results, also } = cells;
   const start = momentOf(cells, order);
   if ('problem' in start) return start;
   const named = by.get('technique');
@@ -223,49 +210,58 @@ function blocksOf(
   if (named === undefined && results.length === 0) return { problem: 'No technique is named in this row.' };
   if (results.length > 1 && by.has('minutes'))
     return { problem: 'The minutes of this row cannot be divided among several techniques.' };
-  const blocks: { readonly technique: string; readonly result: string | undefined }[] = [
+  const blocks: {
+    readonly technique: string;
+    readonly result: string | undefined;
+    readonly column?: number;
+  }[] = [
     ...(named === undefined ? [] : [{ technique: named, result: by.get('result') }]),
-    ...results.map(({ technique, cell }) => ({ technique: technique.split('@')[0]!, result: cell })),
+    ...results.map(({ technique, cell, column }) => ({
+      technique: technique.split('@')[0]!,
+      result: cell,
+      column,
+    })),
   ];
-  const seen = seenOf(by);
+  const seen = seenOf(cells);
   if (seen && 'problem' in seen) return seen;
   const entries: LogEntry[] = [];
-  for (const { technique, result } of blocks) {
+  for (const { technique, result, column = columns.get('result') } of blocks) {
     const id = knownTechnique(technique, words);
-    if (typeof id !== 'string') return id;
-    const counts = countsOf(by, result);
+    if (typeof id !== 'string') return inColumn({ ...id, part: 'technique' }, cells);
+    const counts = countsOf(by, result, column);
     if ('problem' in counts) return counts;
     const numbers = readBlock(
       { ...counts, minutes: mapped(by.get('minutes'), pointForComma), tape: by.get('tape') },
       { table: true },
     );
-    if ('problem' in numbers) return numbers;
+    if ('problem' in numbers) return inColumn(numbers, cells);
     entries.push({ ...blockEntry(id, numbers, cycles[id] ?? 0, by.get('on')), ...seen, ...also });
   }
   return { local: start.moment, entries };
 }
 
 /** A counted sample of a longer block, from a cell such as `6/10`. */
-function seenOf(
-  by: ReadonlyMap<ColumnMeaning, string>,
-): { readonly seen: readonly [number, number] } | undefined | WritingProblem {
+function seenOf({
+  by,
+  columns,
+}: Cells): { readonly seen: readonly [number, number] } | undefined | CellProblem {
   const cell = by.get('seen');
   if (cell === undefined) return undefined;
   const pair = readCounts(cell);
   const [landed, tries] = [Number(pair?.landed), Number(pair?.tries)];
   if (!pair || landed > tries)
-    return { problem: `What was seen is landed and tries of a part, such as 6 of 10, not ${cell}.` };
+    return {
+      problem: `What was seen is landed and tries of a part, such as 6 of 10, not ${cell}.`,
+      column: columns.get('seen'),
+    };
   return { seen: [landed, tries] };
 }
 
 /** A block on a segment that was practised whole. */
-function segmentBlockOf(
-  { by, also }: Cells,
-  start: string,
-  words: LogVocabulary,
-): RowEntries | WritingProblem {
+function segmentBlockOf(cells: Cells, start: string, words: LogVocabulary): RowEntries | CellProblem {
+  const { by, also } = cells;
   const segment = knownSegment(by.get('segment')!, words);
-  if (typeof segment !== 'string') return segment;
+  if (typeof segment !== 'string') return inColumn({ ...segment, part: 'segment' }, cells);
   const unfit = (['landed', 'tries', 'result', 'seen', 'tape'] as const).find((key) => by.has(key));
   if (unfit !== undefined)
     return { problem: `A segment that is practised whole has no ${unfit}: tried says what was tried in it.` };
@@ -273,11 +269,11 @@ function segmentBlockOf(
     { attempts: by.get('attempts'), minutes: mapped(by.get('minutes'), pointForComma) },
     { table: true },
   );
-  if ('problem' in numbers) return numbers;
+  if ('problem' in numbers) return inColumn(numbers, cells);
   const { minutes, attempts } = numbers;
   if (minutes === undefined) return { problem: 'A segment that is practised whole needs its minutes.' };
   const tried = readAllTried(triedParts(by.get('tried')), words);
-  if ('problem' in tried) return tried;
+  if ('problem' in tried) return inColumn({ ...tried, part: 'tried' }, cells);
   const on = by.get('on');
   const entry = {
     segment,
@@ -299,20 +295,21 @@ function triedParts(cell = ''): string[] {
 function countsOf(
   by: ReadonlyMap<ColumnMeaning, string>,
   result: string | undefined,
+  column: number | undefined,
 ):
   | {
       readonly landed?: string | undefined;
       readonly tries?: string | undefined;
       readonly attempts?: string | undefined;
     }
-  | WritingProblem {
+  | CellProblem {
   const [landed, tries, attempts] = (['landed', 'tries', 'attempts'] as const).map((key) =>
     mapped(by.get(key), plainCount),
   );
   const both = result ?? (landed !== undefined && tries === undefined ? landed : undefined);
   const pair = both === undefined ? undefined : readCounts(both);
   if (result !== undefined && pair === undefined)
-    return { problem: `A result is landed and tries such as 61/190, not ${result}.` };
+    return { problem: `A result is landed and tries such as 61/190, not ${result}.`, column };
   if (pair !== undefined && result !== undefined && (landed !== undefined || tries !== undefined))
     return { problem: 'This row has its counts twice.' };
   return pair === undefined ? { landed, tries, attempts } : { ...pair, attempts };
@@ -323,18 +320,30 @@ function runOf(
   order: DateOrder,
   _: LogTableOptions,
   words: LogVocabulary,
-): RowEntries | WritingProblem {
+): RowEntries | CellProblem {
   const { by, times, results, also } = cells;
   const start = momentOf(cells, order);
   if ('problem' in start) return start;
   const tried = triedParts(by.get('tried'));
   const first = triedParts(by.get('first'));
-  for (const { technique, cell } of results) {
+  const triedInCell = tried.length;
+  for (const { technique, cell, column } of results) {
     const pair = readCounts(cell);
     if (pair === undefined)
-      return { problem: `What was tried of ${technique} is landed and tries such as 1/2, not ${cell}.` };
+      return {
+        problem: `What was tried of ${technique} is landed and tries such as 1/2, not ${cell}.`,
+        column,
+      };
     tried.push(`${technique}=${pair.landed}/${pair.tries}`);
   }
+  // What was tried is read together: the parts of the cell first, then those of the techniques' own columns.
+  const columnOf = (said: WritingProblem): CellProblem => {
+    const { index = 0, part } = said;
+    if (part === 'times') return { problem: said.problem, column: times[index]?.column };
+    if (part === 'tried' && index >= triedInCell)
+      return { problem: said.problem, column: results[index - triedInCell]?.column };
+    return inColumn(said, cells);
+  };
   const [total, ended, on, runs, finished] = (['total', 'ended', 'on', 'runs', 'finished'] as const).map(
     (key) => by.get(key),
   );
@@ -344,7 +353,8 @@ function runOf(
     const minutes = mapped(by.get('minutes'), pointForComma);
     const written = { runs: plainCount(runs), finished: mapped(finished, plainCount), minutes, ended, on };
     const evening = readEveningCells({ ...written, date: start.moment, tried, first }, words);
-    return 'problem' in evening ? evening : { local: start.moment, entries: [{ ...evening.entry, ...also }] };
+    if ('problem' in evening) return columnOf(evening);
+    return { local: start.moment, entries: [{ ...evening.entry, ...also }] };
   }
   if (finished !== undefined || by.has('minutes'))
     return { problem: 'Only an evening of several runs has minutes and finished: runs says how many began.' };
@@ -352,7 +362,7 @@ function runOf(
     table: true,
   });
   return 'problem' in run
-    ? run
+    ? columnOf(run)
     : { local: start.moment, entries: [{ start: start.moment, ...run.entry, ...also }] };
 }
 

@@ -11,6 +11,10 @@ export interface LogVocabulary {
   readonly segments: readonly string[];
   readonly techniquesByName: IdsByName;
   readonly segmentsByName: IdsByName;
+  /** What the techniques and segments are called, by id; without those that have no name. */
+  readonly names: Readonly<Record<'technique' | 'segment', Readonly<Record<string, string>>>>;
+  /** `technique@use` of every use with an id of its own. */
+  readonly uses: readonly string[];
 }
 
 /** The words of a project's route. */
@@ -21,7 +25,30 @@ export function logVocabularyOf({ techniques, renamed, segments }: Project): Log
     segments: segments.map(({ id }) => id),
     techniquesByName: idsByName([...techniques.values()]),
     segmentsByName: idsByName(segments),
+    names: { technique: namesById([...techniques.values()]), segment: namesById(segments) },
+    uses: segments.flatMap(({ uses }) =>
+      uses.flatMap(({ technique, id }) => (id === undefined ? [] : [useName(technique, id)])),
+    ),
   };
+}
+
+function namesById(
+  named: readonly { readonly id: string; readonly name?: string | undefined }[],
+): Record<string, string> {
+  return Object.fromEntries(named.flatMap(({ id, name }) => (name === undefined ? [] : [[id, name]])));
+}
+
+/** What a technique or a segment is called in these words; its id where they have no name of it. */
+export function nameAmong({ names }: Pick<LogVocabulary, 'names'>): NameOf {
+  return (id, what) => (Object.hasOwn(names[what], id) ? names[what][id]! : id);
+}
+
+/** What a technique is called in these words, as {@link nameAmong} says; undefined where an entry names none. */
+export function techniqueName(
+  words: Pick<LogVocabulary, 'names'>,
+  id: string | undefined,
+): string | undefined {
+  return id === undefined ? undefined : nameAmong(words)(id, 'technique');
 }
 
 /** What a technique or a segment of a project is called; its id where the route does not have it. */
@@ -38,7 +65,29 @@ export type NameOf = (id: string, what: 'technique' | 'segment') => string;
 /** What is wrong with how an entry was written, in a sentence. */
 export interface WritingProblem {
   readonly problem: string;
+  /** What was written wrongly, where it is one thing of several. */
+  readonly part?: WrittenPart | undefined;
+  /** Its place among several of its kind: of the times, or of what was tried. */
+  readonly index?: number | undefined;
 }
+
+/** A thing that a person writes of a block, a run or an evening. */
+export type WrittenPart =
+  | 'start'
+  | 'technique'
+  | 'segment'
+  | 'minutes'
+  | 'landed'
+  | 'tries'
+  | 'attempts'
+  | 'tape'
+  | 'total'
+  | 'times'
+  | 'tried'
+  | 'first'
+  | 'ended'
+  | 'runs'
+  | 'finished';
 
 /**
  * The id that a technique has today, for its id, a former id or its name; a problem where the route has none of them, or
@@ -61,11 +110,24 @@ export function techniqueCalled(
   return idCalled(written, techniquesByName);
 }
 
-/** The name of a use as logs write it, for `crate-vault`, or `crate-vault@second` for one of several uses. */
+/**
+ * The name of a use as logs write it, for `crate-vault`, or `crate-vault@second` for one of several uses; a problem where
+ * the route does not have it.
+ */
 export function knownUse(written: string, words: LogVocabulary): string | WritingProblem {
   const [technique = '', use] = written.split('@');
   const id = knownTechnique(technique, words);
-  return typeof id === 'string' ? useName(id, use) : id;
+  if (typeof id !== 'string') return id;
+  const name = useName(id, use);
+  if (use === undefined || words.uses.includes(name)) return name;
+  const meant = closestWord(
+    name,
+    words.uses.filter((other) => other.startsWith(`${id}@`)),
+  );
+  const way = meant
+    ? `Did you mean ${meant}?`
+    : `Write ${id} alone, or give the use the id ${use} in its segment.`;
+  return { problem: `The route has no use ${name}. ${way}` };
 }
 
 /** A segment's id, for its id or its name; a problem where the route does not have it, or has several of that name. */

@@ -38,9 +38,10 @@ export function readBlock(
   options: ReadingOptions = {},
 ): BlockNumbers | WritingProblem {
   const counts: (number | undefined)[] = [];
-  for (const word of [written.landed, written.tries, written.attempts]) {
+  for (const part of ['landed', 'tries', 'attempts'] as const) {
+    const word = written[part];
     if (word !== undefined && !/^\d{1,9}$/.test(word.trim()))
-      return { problem: `Landed, tries and attempts are whole numbers such as 12, not ${word}.` };
+      return { problem: `Landed, tries and attempts are whole numbers such as 12, not ${word}.`, part };
     counts.push(word === undefined ? undefined : Number(word));
   }
   const [landed, tries, attempts] = counts;
@@ -50,7 +51,10 @@ export function readBlock(
     return { problem: `Of ${tries!} tries no more than ${tries!} can land.` };
   const tape = written.tape?.trim().toLowerCase();
   if (tape !== undefined && !/^[lm]+$/.test(tape))
-    return { problem: `A tape has one letter an attempt, l landed and m missed, not ${written.tape!}.` };
+    return {
+      problem: `A tape has one letter an attempt, l landed and m missed, not ${written.tape!}.`,
+      part: 'tape',
+    };
   const minutes = written.minutes === undefined ? undefined : readMinutes(written.minutes, options);
   if (typeof minutes === 'object') return minutes;
   return { minutes, counts: landed === undefined ? undefined : [landed, tries!], tape, attempts };
@@ -97,5 +101,8 @@ function readMinutes(written: string, { table = false }: ReadingOptions): number
   const minutes = time === undefined ? NaN : written.includes(':') ? time / 60 : time;
   if (minutes <= minutesPerDay && (minutes > 0 || (table && minutes === 0)))
     return table ? minutes : Math.round(minutes * 10) / 10;
-  return { problem: `Minutes are a number such as 25, or a time such as 12:30, not ${written}.` };
+  return {
+    problem: `Minutes are a number such as 25, or a time such as 12:30, not ${written}.`,
+    part: 'minutes',
+  };
 }

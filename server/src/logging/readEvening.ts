@@ -25,24 +25,34 @@ export function readEvening(
 ): ReadEvening | WritingProblem {
   const date = written.date.trim();
   if (date.length !== 10 || parseMoment(date) === undefined)
-    return { problem: `The evening needs a date such as 2026-10-03, not ${date || 'nothing'}.` };
+    return {
+      problem: `The evening needs a date such as 2026-10-03, not ${date || 'nothing'}.`,
+      part: 'start',
+    };
   const runs = readCount(written.runs);
   if (runs === undefined)
-    return { problem: `The runs started are a whole number such as 38, not ${written.runs || 'nothing'}.` };
+    return {
+      problem: `The runs started are a whole number such as 38, not ${written.runs || 'nothing'}.`,
+      part: 'runs',
+    };
   const finished = optionalCount(written.finished);
   if (finished === null)
-    return { problem: `The runs finished are a whole number such as 2, not ${written.finished}.` };
+    return {
+      problem: `The runs finished are a whole number such as 2, not ${written.finished}.`,
+      part: 'finished',
+    };
   const minutes = optionalMinutes(written.minutes);
   if (minutes === null)
     return {
       problem: `The minutes are a number such as 120, at most ${minutesPerDay}, not ${written.minutes}.`,
+      part: 'minutes',
     };
   const ended = readEndings(written.ended, words);
-  if ('problem' in ended) return ended;
+  if ('problem' in ended) return { ...ended, part: 'ended' };
   const tried = readTried(written.tried, words);
-  if ('problem' in tried) return tried;
+  if ('problem' in tried) return { ...tried, part: 'tried' };
   const first = readTried(written.first ?? [], words);
-  if ('problem' in first) return first;
+  if ('problem' in first) return { ...first, part: 'first' };
   // A log may say more ends than runs, and what was exported from it is read again as it is.
   const early = table ? 0 : ended.runs;
   const over = (finished ?? 0) + early;
@@ -90,14 +100,15 @@ function readTried(
   words: LogVocabulary,
 ): { readonly counts: Readonly<Record<string, readonly [number, number]>> } | WritingProblem {
   const counts = new Map<string, readonly [number, number]>();
-  for (const { use, landed, tries } of tried) {
+  for (const [index, { use, landed, tries }] of tried.entries()) {
     const name = knownUse(use, words);
-    if (typeof name !== 'string') return name;
+    if (typeof name !== 'string') return { ...name, index };
     if (landed.trim() === '' && tries.trim() === '') continue;
     const [most, of] = [readCount(landed), readCount(tries)];
     if (most === undefined || of === undefined || most > of)
       return {
         problem: `What was tried of ${name} is landed and tries such as 12 of 17, not ${landed || 'nothing'} of ${tries || 'nothing'}.`,
+        index,
       };
     const [before, triesBefore] = counts.get(name) ?? [0, 0];
     if (of > 0) counts.set(name, [before + most, triesBefore + of]);

@@ -46,24 +46,24 @@ export function readRun(
   options: ReadingOptions = {},
 ): ReadRun | WritingProblem {
   const seconds = total === undefined ? undefined : readTime(total, options);
-  if (total !== undefined && seconds === undefined) return { problem: totalProblem(total) };
+  if (total !== undefined && seconds === undefined) return { problem: totalProblem(total), part: 'total' };
   const bySegment: Record<string, string> = {};
   let sum = 0;
-  for (const { segment, time } of times) {
+  for (const [index, { segment, time }] of times.entries()) {
     const id = knownSegment(segment, words);
     if (typeof id !== 'string') return id;
     if (Object.hasOwn(bySegment, id)) return { problem: `A run has one time of ${id}, and two are given.` };
     const length = readTime(time, options);
-    if (length === undefined) return { problem: segmentTimeProblem(id, time) };
+    if (length === undefined) return { problem: segmentTimeProblem(id, time), part: 'times', index };
     bySegment[id] = spelledTime(time, length);
     sum += length;
   }
   const all = readAllTried(tried, words);
-  if ('problem' in all) return all;
+  if ('problem' in all) return { ...all, part: 'tried' };
   const firsts = readAllTried(first, words);
-  if ('problem' in firsts) return firsts;
+  if ('problem' in firsts) return { ...firsts, part: 'first' };
   const end = ended === undefined ? undefined : readEnd(ended, words);
-  if (end && 'problem' in end) return end;
+  if (end && 'problem' in end) return { ...end, part: 'ended' };
   const says = options.table === true && tried.length + first.length > 0;
   if (total === undefined && times.length === 0 && !end && !says)
     return { problem: 'A run needs its total, the time of a segment or where it ended.' };
@@ -95,9 +95,9 @@ export function readAllTried(
   words: LogVocabulary,
 ): { readonly counts: Readonly<Record<string, readonly [number, number]>> } | WritingProblem {
   const counts = new Map<string, readonly [number, number]>();
-  for (const part of parts) {
+  for (const [index, part] of parts.entries()) {
     const read = readTried(part, words);
-    if ('problem' in read) return read;
+    if ('problem' in read) return { ...read, index };
     const [landed, tries] = counts.get(read.name) ?? [0, 0];
     counts.set(read.name, [landed + read.counts[0], tries + read.counts[1]]);
   }

@@ -1,5 +1,6 @@
 import { minutesPerDay, runnerDayOf } from '../text/calendar.ts';
 import type { Block, AttemptCounts, TechniqueAttempts } from '../files/documents/documents.ts';
+import { addCounts } from '../model/core/counts.ts';
 import type { Logs, PracticeEntry, RunEntry } from '../model/core/types.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -59,6 +60,7 @@ function practiceEntries(project: Project, block: Block): Entry[] {
         minutes: block.minutes,
         ...(attempts !== undefined && { attempts }),
         ...(counted && { counted }),
+        ...(block.tape !== undefined && { tape: block.tape }),
       },
     ];
   }
@@ -110,8 +112,7 @@ function sumByTechnique(
   for (const { technique, landed, tries } of tried) {
     const id = currentTechniqueId(project, technique);
     if (id === undefined || landed > tries) continue;
-    const sum = sums.get(id) ?? { landed: 0, tries: 0 };
-    sums.set(id, { landed: sum.landed + landed, tries: sum.tries + tries });
+    sums.set(id, addCounts(sums.get(id) ?? { landed: 0, tries: 0 }, { landed, tries }));
   }
   return [...sums].map(([technique, counted]) => ({ technique, counted }));
 }

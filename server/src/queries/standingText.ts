@@ -56,10 +56,17 @@ export function practiceSetSentence(
  * One sentence that says why a technique stands where it does, with the numbers that decide it.
  *
  * @param nameOf name of a technique by its id
+ * @param withRates whether the sentence says the landing rate and the break-even, too; not where both are seen beside it
  */
-export function standingSentence(standing: Standing, nameOf: (id: string) => string): string {
+export function standingSentence(
+  standing: Standing,
+  nameOf: (id: string) => string,
+  withRates = true,
+): string {
   const { cause, chancePays, breakEven, runNow } = standing;
-  const lands = `it lands ${formatPercent(runNow)} in runs and pays from ${formatPercent(breakEven ?? 1)}`;
+  const rates = `it lands ${formatPercent(runNow)} in runs and pays from ${formatPercent(breakEven ?? 1)}`;
+  const afterColon = withRates ? `: ${rates}` : '';
+  const inBrackets = withRates ? ` (${rates})` : '';
   const pays = `a chance of ${formatPercent(chancePays)}`;
   switch (cause.why) {
     case 'left out':
@@ -73,19 +80,19 @@ export function standingSentence(standing: Standing, nameOf: (id: string) => str
       return `It landed ${week.landed} of ${week.tries} in the last week's runs, where about ${formatTwoFigures(expected)} were expected.`;
     }
     case 'costs time':
-      return `Trying it in runs costs time: ${lands}.`;
+      return `Trying it in runs costs time${afterColon}.`;
     case 'never landed enough':
-      return `Trying it in runs costs time, and it has not landed often enough there so far: ${lands}.`;
+      return `Trying it in runs costs time, and it has not landed often enough there so far${afterColon}.`;
     case 'out of reach':
-      return `Trying it in runs costs time (${lands}), and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
+      return `Trying it in runs costs time${inBrackets}, and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
     case 'not back yet':
       return cause.slipped
         ? `It slipped in runs up to ${formatDate(cause.day)} and has not landed as before since: trying it pays with ${pays}.`
         : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`;
     case 'fallen':
-      return `It was competent and is no longer: trying it pays with ${pays} (${lands}).`;
+      return `It was competent and is no longer: trying it pays with ${pays}${inBrackets}.`;
     case 'competent':
-      return `Trying it in runs pays with ${pays}: ${lands}.`;
+      return `Trying it in runs pays with ${pays}${afterColon}.`;
     case 'was competent':
       return `It became competent, last seen on ${formatDate(cause.day)}; trying it still pays with ${pays}.`;
     case 'tried in runs':

@@ -4,7 +4,7 @@ import type { KnownRoute, RouteParts } from './routeParts.ts';
 import type { TableFault } from './routeRows.ts';
 
 /** Longest text that is read, in UTF-16 units: a table of 5,000 rows has about a tenth of it. */
-const maxTableLength = 5_000_000;
+export const maxTableLength = 5_000_000;
 
 /** What people may call the table where a fault has no place in it. */
 const clipboard = 'The clipboard';

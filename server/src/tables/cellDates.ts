@@ -23,7 +23,7 @@ const monthByName =
 export function dateOrderOf(
   cells: readonly string[],
   told?: DateOrder,
-): { readonly order: DateOrder } | { readonly problem: string } {
+): { readonly order: DateOrder } | { readonly problem: string; readonly asks: 'date order' } {
   if (told !== undefined) return { order: told };
   const written = cells.flatMap((cell) => {
     const match = smallNumbers.exec(cell);
@@ -36,7 +36,8 @@ export function dateOrderOf(
   const open = written.find(({ first, second, sign }) => first !== second && sign !== '.');
   if (open === undefined || dayFirst) return { order: 'day-first' };
   return {
-    problem: `the date ${open.cell} can be read in two ways; say --dates day-first or --dates month-first`,
+    problem: `the date ${open.cell} can be read in two ways`,
+    asks: 'date order',
   };
 }
 

@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import { textWidth } from './textWidth.ts';
 
 /** Width of prose in columns: no wider, since longer lines are hard to read. */
 export const proseWidth = 100;
@@ -18,7 +18,7 @@ export function wrapText(text: string, within: number, indent = ''): string[] {
   // A number stays with its per cent sign.
   for (const word of text.split(/ (?!%)/))
     for (const [index, piece] of piecesOf(word, within - indent.length).entries()) {
-      const wide = stringWidth(piece);
+      const wide = textWidth(piece);
       if (lines.length > 0 && index === 0 && width + 1 + wide <= within) {
         lines[lines.length - 1] += ` ${piece}`;
         width += 1 + wide;
@@ -33,11 +33,11 @@ export function wrapText(text: string, within: number, indent = ''): string[] {
 /** The word whole, or in pieces of at most `within` columns where it is too long and has wide characters. */
 function piecesOf(word: string, within: number): string[] {
   // A word without wide characters may be a path or an id, which has to stay whole to be copied.
-  if (word.length * 2 <= within || stringWidth(word) <= Math.max(within, word.length)) return [word];
+  if (word.length * 2 <= within || textWidth(word) <= Math.max(within, word.length)) return [word];
   const pieces = [''];
   let width = 0;
   for (const { segment } of new Intl.Segmenter().segment(word)) {
-    const wide = stringWidth(segment);
+    const wide = textWidth(segment);
     if (width > 0 && width + wide > within) {
       pieces.push('');
       width = 0;

@@ -7,6 +7,7 @@ import {
   type MappedList,
 } from '../incremental/mapIncremental.ts';
 import { OrderedIdMap } from '../incremental/orderedIdMap.ts';
+import { folderOf } from './folderOf.ts';
 import type { ProjectFile, WithUri, Project, RouteFile, Stray } from './project.ts';
 
 export interface GroupedFiles {
@@ -99,11 +100,13 @@ function entriesWithUri<T extends object>(
  * @param files all known files by URI
  * @param inside whether a URI lies in the folders that the user opened
  * @param definitions keeps the entries of routes between calls
+ * @param chosenRunners by the URI of a route's folder: the runner whose logs count there
  */
 export function groupFiles(
   files: ReadonlyMap<string, ProjectFile>,
   inside: (uri: string) => boolean,
   definitions = new DefinitionCache(),
+  chosenRunners: ReadonlyMap<string, string> = new Map(),
 ): GroupedFiles {
   const routes = new Map<string, RouteFile>();
   for (const file of files.values()) if (file.kind === 'route') routes.set(file.uri, file);
@@ -131,7 +134,7 @@ export function groupFiles(
     families.set(root.uri, [...(families.get(root.uri) ?? []), route]);
   }
   const projects = [...families.values()].flatMap((family) =>
-    family.map((route) => buildProject(route, family, { routes, byRoute, definitions })),
+    family.map((route) => buildProject(route, family, { routes, byRoute, definitions, chosenRunners })),
   );
   projects.sort((a, b) => (a.route.uri < b.route.uri ? -1 : 1));
   return { projects, strays };
@@ -166,12 +169,13 @@ interface GroupingContext {
   readonly routes: ReadonlyMap<string, RouteFile>;
   readonly byRoute: ReadonlyMap<string, readonly ProjectFile[]>;
   readonly definitions: DefinitionCache;
+  readonly chosenRunners: ReadonlyMap<string, string>;
 }
 
 function buildProject(
   route: RouteFile,
   family: readonly RouteFile[],
-  { routes, byRoute, definitions }: GroupingContext,
+  { routes, byRoute, definitions, chosenRunners }: GroupingContext,
 ): Project {
   const bases = baseRoutesOf(route, routes);
   const chain = [route, ...bases];
@@ -190,5 +194,6 @@ function buildProject(
     techniques,
     ownTechniques,
     renamed,
+    chosenRunner: chosenRunners.size === 0 ? undefined : chosenRunners.get(folderOf(route.uri)),
   };
 }

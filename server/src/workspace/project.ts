@@ -46,6 +46,8 @@ export interface Project {
   readonly ownTechniques: readonly WithUri<Technique>[];
   /** Former id → id of today, from the key `was`. */
   readonly renamed: ReadonlyMap<string, string>;
+  /** The runner whose logs count, chosen for the route's folder; undefined where nobody was chosen. */
+  readonly chosenRunner?: string | undefined;
 }
 
 /** A log or week whose route cannot be used, and why. */

@@ -27,6 +27,7 @@ export class Workspace {
   private readonly source: FileSource;
   private readonly watch: WorkWatch;
   private readonly heldBack = new Set<string>();
+  private chosenRunners: ReadonlyMap<string, string> = new Map();
 
   /**
    * @param folders URIs of the folders that the user opened; nothing outside them is read unless opened
@@ -63,6 +64,16 @@ export class Workspace {
 
   setFolders(folders: readonly string[]): void {
     this.folders = folders;
+    this.cachedGroups = undefined;
+  }
+
+  /**
+   * Sets whose logs count in folders with logs of several runners.
+   *
+   * @param chosen by the URI of a route's folder, without a slash at its end: the runner's name
+   */
+  setChosenRunners(chosen: ReadonlyMap<string, string>): void {
+    this.chosenRunners = chosen;
     this.cachedGroups = undefined;
   }
 
@@ -119,7 +130,12 @@ export class Workspace {
   }
 
   groups(): GroupedFiles {
-    this.cachedGroups ??= groupFiles(this.files, (uri) => this.contains(uri), this.definitions);
+    this.cachedGroups ??= groupFiles(
+      this.files,
+      (uri) => this.contains(uri),
+      this.definitions,
+      this.chosenRunners,
+    );
     return this.cachedGroups;
   }
 

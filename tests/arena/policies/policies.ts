@@ -1,14 +1,19 @@
 /** The policies that are compared. */
-import { clairvoyant, greedyClairvoyant } from './clairvoyant.ts';
-import { biggestSave, easiest, oneUntilDone, randomSet, savePerDifficulty } from './handRules.ts';
+import { trueIndex, trueRanking } from '../clairvoyant/reference.ts';
+import {
+  biggestSave,
+  easiest,
+  fiveInTurn,
+  oneUntilDone,
+  randomSet,
+  savePerDifficulty,
+  savePerHour,
+} from './handRules.ts';
 import { costliest, sameFour } from './lookingBack.ts';
 import { planned } from './planned.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
 import { tool, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
-
-/** What every other policy is measured against. */
-export const reference: MakePolicy = clairvoyant;
 
 /** By the title that stands in the table, without a comma: `--policies` takes several with commas between. */
 export const policies: Readonly<Record<string, MakePolicy>> = {
@@ -19,6 +24,8 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,
+  'best save per hour by the scale': savePerHour,
+  'the five biggest saves in turn': fiveInTurn,
   'a random set each session': randomSet,
   'one technique until done': oneUntilDone,
   'the same four until 80 %': sameFour,
@@ -28,13 +35,16 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'its ranking: leaves below 0.2': withSetRule(leavesBelow(0.2)),
   'its ranking: leaves below 0.1': withSetRule(leavesBelow(0.1)),
   'its ranking: leaves only competent': withSetRule(leavesOnlyCompetent),
-  'true rates ranked alike': greedyClairvoyant,
+  'true rates ranked alike': trueRanking,
+  'true rates handed out block by block': trueIndex,
 };
 
 export const handRules: readonly string[] = [
   'biggest save first',
   'easiest first',
   'best save per difficulty',
+  'best save per hour by the scale',
+  'the five biggest saves in turn',
   'a random set each session',
   'one technique until done',
   'the same four until 80 %',

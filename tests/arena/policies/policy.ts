@@ -52,7 +52,7 @@ export function mostADay(world: World): number {
 }
 
 /** Landed share of the last practice tries, at least `least` of them where there are as many; null without any. */
-export function recentRate(tally: Tally, least = 60): number | null {
+export function recentRate(tally: Pick<Tally, 'blocks'>, least = 60): number | null {
   let landed = 0;
   let tries = 0;
   for (let i = tally.blocks.length - 1; i >= 0 && tries < least; i--) {

@@ -1,5 +1,5 @@
 /** The kinds of truth that runners are drawn from. */
-import { ownKind } from './ownKind.ts';
+import { ownKind, withSlope } from './ownKind.ts';
 import { plateau } from './plateau.ts';
 import { saturating } from './saturating.ts';
 import type { MakeTruth } from './truth.ts';
@@ -25,6 +25,8 @@ export const kinds: Readonly<Record<string, Kind>> = {
   saturating: { title: 'saturating, with a ceiling', make: saturating, ...atFirst },
   plateau: { title: 'plateau, then a jump', make: plateau, ...atFirst },
   guesses: { title: 'difficulty guesses off by two', make: ownKind, ...atFirst, guessOff: 2 },
+  scale: { title: 'difficulties say little', make: withSlope(0.15), ...atFirst },
+  half: { title: 'half of the run learned already', make: ownKind, ...atFirst, knownShare: 0.5 },
   slips: {
     title: 'part of the run learned, then a slip',
     make: (skills, random) => slipping[random.whole(0, slipping.length - 1)]!(skills, random),

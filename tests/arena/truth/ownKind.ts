@@ -10,10 +10,14 @@ import type { LearnerKind } from '../../../server/src/model/skill/learnerKinds.t
 import type { Chance } from '../random.ts';
 import type { Skill } from '../world.ts';
 import { fresh, logit, progressFor } from './truth.ts';
-import type { Learning, Progress, Truth } from './truth.ts';
+import type { Learning, MakeTruth, Progress, Truth } from './truth.ts';
+
+/** The difficulty at which every slope gives the same half-way point. */
+const middle = 5.5;
 
 function learningOf(
   skill: Skill,
+  slope: number,
   offset: number,
   pressure: number,
   kind: LearnerKind,
@@ -21,7 +25,8 @@ function learningOf(
 ): Learning {
   const midway =
     constants.midwayAtEasiest +
-    constants.midwayPerStep * (skill.difficulty - 1) -
+    constants.midwayPerStep * (middle - 1) +
+    slope * (skill.difficulty - middle) -
     offset +
     constants.midwaySd * random.normal();
   const curve = drawCurve(kind, () => random.next());
@@ -54,12 +59,19 @@ function learningOf(
 }
 
 /** A runner drawn from the prior, with the offset and the pressure shared by all techniques. */
-export function ownKind(skills: readonly Skill[], random: Chance): Truth {
+export const ownKind = withSlope(constants.midwayPerStep);
+
+/** The same, but a step of difficulty moves the half-way point by `slope`, in ln(1 + E/unit), around the middle of the scale. */
+export function withSlope(slope: number): MakeTruth {
+  return (skills, random) => truthOf(skills, slope, random);
+}
+
+function truthOf(skills: readonly Skill[], slope: number, random: Chance): Truth {
   const offset = constants.offsetSd * random.normal();
   const pressure = constants.pressureMean + constants.pressureSd * random.normal();
   const kind = drawLearner(() => random.next());
   return {
-    learnings: skills.map((skill) => learningOf(skill, offset, pressure, kind, random)),
+    learnings: skills.map((skill) => learningOf(skill, slope, offset, pressure, kind, random)),
     dayShift: (rate, day) => {
       const mean = Math.min(0.999, Math.max(0.001, rate));
       const concentration = dayConcentration(mean);

@@ -18,6 +18,8 @@ export interface SessionOptions {
   readonly testsPath?: string | undefined;
   /** The folder, or the .code-workspace file, to open. */
   readonly workspace?: string | undefined;
+  /** A file that is open from the start. */
+  readonly openFile?: string | undefined;
   /** Where given, the folder is kept after the session; else a temporary folder is used and removed. */
   readonly userDataDir?: string | undefined;
   readonly extensionsDir?: string | undefined;
@@ -25,6 +27,8 @@ export interface SessionOptions {
   readonly settings?: EditorSettings;
   /** In CSS pixels. */
   readonly viewport?: { readonly width: number; readonly height: number };
+  /** Pixels of the screen to each CSS pixel: how much everything is enlarged. */
+  readonly zoom?: number;
   /** Environment of the server, and through it of the extensions. */
   readonly env?: NodeJS.ProcessEnv;
   /** Called with the page before the workbench is loaded into it. */
@@ -85,7 +89,10 @@ export async function openSession(options: SessionOptions): Promise<Session> {
     const { host, trustEverything, env = {} } = options;
     server = await startServer({ host, dataDir, extensionsDir, trustEverything, env });
     browser = await startBrowser(host.chromium);
-    const page = await browser.newPage({ viewport: options.viewport ?? DEFAULT_VIEWPORT });
+    const page = await browser.newPage({
+      viewport: options.viewport ?? DEFAULT_VIEWPORT,
+      deviceScaleFactor: options.zoom ?? 1,
+    });
     // Only to end what hangs: other checks share the machine, and no test is about time.
     page.setDefaultTimeout(LOAD_LIMIT_MS);
     const died = Promise.race([server.died, endOf(browser, page)]);
@@ -140,6 +147,7 @@ function workbenchAddress(port: number, options: SessionOptions): string {
     remote(path),
   ]);
   if (options.testsPath !== undefined) payload.push(['extensionTestsPath', remote(options.testsPath)]);
+  if (options.openFile !== undefined) payload.push(['openFile', remote(options.openFile)]);
   payload.push(['skipWelcome', 'true']);
   const address = new URL(`http://127.0.0.1:${port}/`);
   if (options.workspace === undefined) address.searchParams.set('ew', 'true');

@@ -11,12 +11,16 @@ export interface WorkbenchOptions {
   readonly extensionsDir?: string;
   /** The folder to open. */
   readonly workspace: string;
+  /** True where the folder has no file, so that none is waited for. */
+  readonly isEmpty?: boolean;
   /** True: the editor asks whether to trust the workspace, which is in Restricted Mode until the answer. */
   readonly keepTrust?: boolean;
   /** The name of a colour theme, for example "Default Light Modern". */
   readonly colorTheme?: string;
   /** In CSS pixels. */
   readonly viewport?: { readonly width: number; readonly height: number };
+  /** How much everything is enlarged, as by the browser's zoom; 1 where left out. */
+  readonly zoom?: number;
   readonly settings?: EditorSettings;
   /** Environment of the extension. */
   readonly env?: NodeJS.ProcessEnv;
@@ -47,11 +51,13 @@ export async function openWorkbench(options: WorkbenchOptions): Promise<Workbenc
     trustEverything: options.keepTrust !== true,
     settings: { ...theme, ...options.settings },
     ...(options.viewport === undefined ? {} : { viewport: options.viewport }),
+    ...(options.zoom === undefined ? {} : { zoom: options.zoom }),
     ...(options.env === undefined ? {} : { env: options.env }),
     ...(options.extensionsDir === undefined ? {} : { extensionsDir: options.extensionsDir }),
   });
   try {
-    await waitForFiles(session.page);
+    if (options.isEmpty === true) await waitForExtensions(session.page);
+    else await waitForFiles(session.page);
     return { page: session.page, close: () => session.close() };
   } catch (error) {
     await session.close();
@@ -64,6 +70,14 @@ export async function waitForFiles(page: Page): Promise<void> {
   await page.locator('.monaco-workbench .explorer-folders-view .monaco-list-row').first().waitFor({
     timeout: READY_LIMIT_MS,
   });
+}
+
+/** Waits until the editor has read what the extension brings: its icon is there, and the palette knows its commands. */
+async function waitForExtensions(page: Page): Promise<void> {
+  await page
+    .locator('.monaco-workbench .activitybar [aria-label^="Routewright"]')
+    .first()
+    .waitFor({ timeout: READY_LIMIT_MS });
 }
 
 /** The visible rows of the palette, or of any other quick pick. */

@@ -15,6 +15,7 @@ import {
   type Workbench,
 } from '../host/workbench.ts';
 import { lineWith, messages, ROOT, statusItem } from './sample.ts';
+import { stepsDone } from './walkthroughPage.ts';
 
 const LIMIT_MS = 120_000;
 
@@ -34,15 +35,6 @@ async function leaveWalkthrough(page: Page): Promise<void> {
     .filter({ hasText: 'shopping.txt' })
     .dblclick({ timeout: LIMIT_MS });
   await waitForKeyboard(page, 'shopping.txt');
-}
-
-/** The titles of the steps that the walkthrough shows as done. */
-function stepsDone(page: Page): Promise<string[]> {
-  return page
-    .locator('.getting-started-step')
-    .filter({ has: page.locator('.codicon-getting-started-step-checked') })
-    .locator('.step-title')
-    .allInnerTexts();
 }
 
 describe('the first start, in a folder without a route', () => {

@@ -160,6 +160,24 @@ describe('Preview Week, in the editor', () => {
     await chooseView(frame, 'Ranking');
   });
 
+  it('saves the week as a calendar by keyboard, under the name of the route', async () => {
+    const { page, folder } = sample;
+    await chooseView(frame, 'Week');
+    const button = frame.getByRole('button', { name: 'Save as a Calendar…' });
+    await button.focus();
+    await button.press('Enter');
+    await pickInput(page).waitFor({ timeout: WAIT });
+    const proposed = join(folder, 'lanternfall.ics');
+    await until(page, async () => (await pickInput(page).inputValue()) === proposed, WAIT);
+    assert.equal(await pickInput(page).inputValue(), proposed);
+    await answer(page);
+    const said = frame.getByRole('status').filter({ hasText: 'Saved in lanternfall.ics' });
+    await said.waitFor({ timeout: WAIT });
+    const calendar = await readFile(proposed, 'utf8');
+    assert.match(calendar, /^BEGIN:VCALENDAR\r\n[^]*BEGIN:VEVENT[^]*END:VCALENDAR/);
+    await chooseView(frame, 'Ranking');
+  });
+
   it('says a moment after the plan how much more any plan could gain', async () => {
     await chooseView(frame, 'Week');
     const average = frame

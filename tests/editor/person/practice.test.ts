@@ -113,6 +113,8 @@ describe('Start Practice Block, in the editor', () => {
   it('asks for two numbers where nothing was counted by key', async () => {
     const { page } = sample;
     frame = await startBlock(page, 'Gate roll');
+    assert.match(await frame.locator('#notes').innerText(), /^Start the roll when the watchman's lantern/);
+    assert.match(await frame.locator('#usual').innerText(), /^\d+.%$/);
     await frame.locator('#do-end').click();
     await frame.locator('#counts :focus').waitFor();
     await page.keyboard.type('12');
@@ -150,6 +152,36 @@ describe('Start Practice Block, in the editor', () => {
     await frame.locator('#pause').click();
     await frame.locator('#practice[data-phase="block"]').waitFor({ timeout: WAIT });
     await pressTape(page, frame, 'l');
+  });
+
+  it('gives minutes back that were taken away, also where they made the time be up', async () => {
+    const { page } = sample;
+    const minutesLeft = async (): Promise<number> => parseInt(await frame.locator('#left').innerText(), 10);
+    const step = async (id: string): Promise<void> => {
+      const left = await frame.locator('#left').innerText();
+      await frame.locator(id).click();
+      await until(page, async () => (await frame.locator('#left').innerText()) !== left, WAIT);
+    };
+    const before = await minutesLeft();
+    let taken = 0;
+    for (; await frame.locator('#less').isVisible(); taken += 1) await step('#less');
+    await frame.locator('#practice[data-phase="up"]').waitFor({ timeout: WAIT });
+    for (; taken > 0; taken -= 1) await step('#more');
+    await frame.locator('#practice[data-phase="block"]').waitFor({ timeout: WAIT });
+    assert.ok(before - (await minutesLeft()) < 2, `${before} min were left, then ${await minutesLeft()}`);
+    assert.equal(await frame.locator('#attempts').innerText(), '3');
+  });
+
+  it('says so where a letter of the block went into a file, and leads back', async () => {
+    const { page } = sample;
+    await openFile(page, 'lanternfall.week.yaml');
+    await page.keyboard.press('Control+End');
+    await page.keyboard.press('l');
+    const word = messages(page).filter({ hasText: '“l” went into lanternfall.week.yaml' });
+    await word.getByRole('button', { name: 'Back to the Block' }).click({ timeout: WAIT });
+    frame = await practiceFrame(page);
+    await takesKeys(frame);
+    await pressTape(page, frame, 'm');
   });
 });
 

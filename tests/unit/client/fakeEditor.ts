@@ -114,6 +114,14 @@ export const panels: {
   readonly posted: readonly unknown[];
 }[] = [];
 
+/** A column of editors with its tabs. */
+export interface Column {
+  readonly viewColumn: number;
+  readonly tabs: readonly { readonly input: object | undefined }[];
+}
+
+const column: Column = { viewColumn: 1, tabs: [] };
+
 export const commands = {
   registerCommand(name: string, run: () => unknown) {
     registered.set(name, run);
@@ -125,7 +133,10 @@ export const commands = {
 export const window = {
   activeTextEditor: undefined as { readonly document: { readonly uri: URI } } | undefined,
   visibleTextEditors: [],
-  tabGroups: { all: [] },
+  tabGroups: { all: [column], activeTabGroup: column } as {
+    all: readonly Column[];
+    activeTabGroup: Column;
+  },
   onDidChangeActiveTextEditor: () => new Disposable(() => undefined),
   createTreeView: () => ({
     visible: true,

@@ -6,6 +6,8 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { RouteChoice } from '../../../client/src/routes/routeChoice.ts';
+import type { RunnerChoice } from '../../../client/src/routes/runnerChoice.ts';
+import { whoseLogsRequest } from '../../../server/src/protocol/messages/runners.ts';
 import { editorText } from '../../../server/src/safeText/editor.ts';
 import { bundleServer, startProcess, type RunningServer } from '../../lsp/server.ts';
 import * as editor from './fakeEditor.ts';
@@ -17,7 +19,7 @@ vi.mock('vscode', () => editor);
 const link = /\[([^\]]+)\]\(((?:https?:\/\/|command:|file:)[^)\s]+)(?: (["'])(.+?)(\3))?\)/i;
 const icon = /\$\([a-z0-9-]+(?:~[a-z]+)?\)/i;
 /** Icons of the extension's own, where it puts them. */
-const ownIcons = /^\$\((?:loading~spin|milestone|watch)\) | \$\(warning\) (?=\d+$)/g;
+const ownIcons = /^\$\((?:loading~spin|milestone|watch|question|person)\) | \$\(warning\) (?=\d+$)/g;
 
 const hostile = '[Lamp](command:workbench.action.closeWindow) $(gear)';
 const stem = 'a[b](command:x)$(gear)';
@@ -96,19 +98,29 @@ describe('every message of the extension, with names that hold commands and icon
   let nextError: Error | undefined;
   const client = {
     sendRequest: (type: never, params: never) => {
+      // Whose logs count is asked before what a command is about.
+      if ((type as { method: string }).method === whoseLogsRequest.method)
+        return server.client.request(type, params);
       const error = nextError;
       nextError = undefined;
       return error ? Promise.reject(error) : server.client.request(type, params);
     },
     isRunning: () => true,
     error: () => undefined,
+    sendNotification: () => Promise.resolve(),
     onNotification: () => new editor.Disposable(() => undefined),
   } as unknown as BaseLanguageClient;
-  const memory = { get: () => undefined, update: () => Promise.resolve() } as never;
+  const memory = {
+    get: (_key: string, otherwise: unknown) => otherwise,
+    update: () => Promise.resolve(),
+  } as never;
   let routes: RouteChoice;
+  let runners: RunnerChoice;
 
   beforeAll(async () => {
-    routes = new (await import('../../../client/src/routes/routeChoice.ts')).RouteChoice(memory);
+    const { RunnerChoice } = await import('../../../client/src/routes/runnerChoice.ts');
+    runners = new RunnerChoice(client, memory);
+    routes = new (await import('../../../client/src/routes/routeChoice.ts')).RouteChoice(memory, runners);
     for (const [name, text] of Object.entries(files)) writeFileSync(join(folder, name), text);
     process.env.ROUTEWRIGHT_STATE_HOME = state;
     bundle = await bundleServer('main');
@@ -275,9 +287,31 @@ describe('every message of the extension, with names that hold commands and icon
     expectHarmless('showErrorMessage');
   });
 
+  it('whose logs count: the list, and what is said of a route where there is nothing to choose', async () => {
+    const { StatusItem } = await import('../../../client/src/views/statusItem.ts');
+    editor.openInFront(uriOf(`two${stem}.route.yaml`));
+    const item = new StatusItem(client, runners);
+    try {
+      await runners.choose(uriOf(`two${stem}.route.yaml`));
+      await waitFor(() => expect(editor.shown.map(({ where }) => where)).toContain('status item label'));
+      expectHarmless(
+        'showQuickPick label',
+        'showQuickPick description',
+        'showQuickPick placeHolder',
+        'status item tooltip',
+        'status item label',
+      );
+      await runners.choose(route);
+      expect(editor.shown.at(-1)?.text).toBe('The logs of this route name no runner: all of them count.');
+    } finally {
+      item.dispose();
+      editor.openInFront(route);
+    }
+  });
+
   it('the item in the status bar', async () => {
     const { StatusItem } = await import('../../../client/src/views/statusItem.ts');
-    const item = new StatusItem(client);
+    const item = new StatusItem(client, runners);
     try {
       await waitFor(() => expectHarmless('status item', 'status item tooltip', 'status item label'));
     } finally {

@@ -22,7 +22,7 @@ async function run(
 ): Promise<Seen> {
   seen = { ...nothingSeen(), choose };
   const editor = await openEditor(of, { today: '2026-11-16' });
-  const routes = { choose: () => Promise.resolve(uriOf('a.route.yaml')) } as unknown as RouteChoice;
+  const routes = { chooseWithRunner: () => Promise.resolve(uriOf('a.route.yaml')) } as unknown as RouteChoice;
   await rankNextSkill(
     clientOf(editor, () => seen, fails),
     routes,

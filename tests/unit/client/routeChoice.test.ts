@@ -23,7 +23,8 @@ describe('the route that a command is about', () => {
   const write = (...names: string[]): void =>
     names.forEach((name) => writeFileSync(join(folder, name), 'game: Harbor\n'));
   const choose = (calledOn?: unknown): Promise<string | undefined> =>
-    new RouteChoice(memory as never).choose('A ranking needs a route.', calledOn);
+    new RouteChoice(memory as never, { settle }).choose('A ranking needs a route.', calledOn);
+  const settle = () => Promise.reject(new Error('whose logs count is not asked here'));
   const places = (): string[] => editor.shown.map(({ where }) => where);
 
   beforeEach(() => {

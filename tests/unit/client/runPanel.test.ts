@@ -33,7 +33,9 @@ async function openPage() {
     },
     error: () => undefined,
   } as unknown as BaseLanguageClient;
-  const routes = { choose: () => Promise.resolve(at.uri('a.route.yaml')) } as unknown as RouteChoice;
+  const routes = {
+    chooseWithRunner: () => Promise.resolve(at.uri('a.route.yaml')),
+  } as unknown as RouteChoice;
   const workspaceState = { get: () => undefined, update: () => Promise.resolve() };
   const panel = new RunPanel(client, routes, {
     extensionUri: editor.Uri.file(at.folder),

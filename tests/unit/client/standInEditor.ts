@@ -46,6 +46,7 @@ export function standInEditor(seen: () => Seen, uri: string): Record<string, unk
     seen().messages.push({ text, buttons });
     return Promise.resolve(seen().press?.(buttons));
   };
+  const column = { viewColumn: 1, tabs: [] };
   const token = { isCancellationRequested: false };
   const document = { uri: { scheme: 'file', path: uri.slice('file://'.length), toString: () => uri } };
   return {
@@ -71,6 +72,7 @@ export function standInEditor(seen: () => Seen, uri: string): Record<string, unk
     window: {
       activeTextEditor: { document },
       visibleTextEditors: [],
+      tabGroups: { all: [column], activeTabGroup: column },
       withProgress: (_: unknown, work: (progress: unknown, asked: unknown) => unknown) => work({}, token),
       showInformationMessage: say,
       showErrorMessage: say,

@@ -17,8 +17,12 @@ const files = {
 };
 
 /** The view on a server in memory. @param known the route that a view without a question takes */
-async function treeOf(known: string | undefined, fails: Readonly<Record<string, string>> = {}) {
-  const server = await openEditor(files, { today: '2026-11-16' });
+async function treeOf(
+  known: string | undefined,
+  fails: Readonly<Record<string, string>> = {},
+  today = '2026-11-16',
+) {
+  const server = await openEditor(files, { today });
   const routes = { known: () => Promise.resolve(known) } as unknown as RouteChoice;
   return new TonightTree(clientOf(server, nothingSeen, fails), routes);
 }
@@ -40,6 +44,14 @@ describe('Tonight, in the side bar', () => {
     const [first] = await (await treeOf(route)).getChildren();
     expect(first).toMatchObject({ label: 'lamp-hop', block: { uri: route, technique: 'lamp-hop' } });
     expect(first!.text).toMatch(/ min/);
+  });
+
+  it('says once that there is nothing to practise, and why', async () => {
+    const [first] = await (await treeOf(route, {}, '2026-11-18')).getChildren();
+    expect(first!.label).toBe('Nothing to practise');
+    expect(first!.text).toBe(
+      'Today has no minutes for practice. The next practice is on Mon 2026-11-23 (60 min).',
+    );
   });
 
   it('is empty, so that its welcome offers a first route, only where there is none', async () => {

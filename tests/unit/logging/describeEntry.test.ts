@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { describeEntries, describeEntry } from '../../../server/src/logging/describeEntry.ts';
+import { describeEntries, describeEntry, describeWhole } from '../../../server/src/logging/describeEntry.ts';
 
 const names = {
   technique: { 'crate-vault': 'Crate vault' },
@@ -30,6 +30,28 @@ describe('an entry in words', () => {
     expect(describeEntry({ technique: 'a\u001b[2Jb', minutes: 1 })).not.toContain('\u001b');
     expect(describeEntry({ total: '3:30\u001b[2J' })).not.toContain('\u001b');
   });
+});
+
+it.each([
+  [
+    { technique: 'crate-vault', minutes: 20, seen: [3, 9], on: 'emulator', notes: 'left side' },
+    'crate-vault, 20 min; seen 3 of 9; on emulator; notes left side',
+  ],
+  [
+    {
+      start: '2026-10-05T20:10',
+      total: '3:41',
+      times: { harbor: '1:31.8', stairs: '2:05' },
+      tried: { hop: [1, 2] },
+    },
+    'a run of 3:41, hop 1 of 2 landed; times harbor 1:31.8, stairs 2:05',
+  ],
+  [
+    { date: '2026-10-03', runs: 38, finished: 2, minutes: 95, ended: { harbor: { reset: 20, death: 5 } } },
+    '38 runs, 2 finished; minutes 95; ended harbor reset 20, death 5',
+  ],
+])('as a whole, %j', (entry, words) => {
+  expect(describeWhole(entry)).toBe(words);
 });
 
 it('of many entries names three and counts the rest', () => {

@@ -36,27 +36,27 @@ describe('a block written in the form, on the command line and in a table', () =
   });
 
   it.each([
-    ['0', '', { minutes: '0' }],
-    ['long', '', { minutes: 'long' }],
-    ['1441', '', { minutes: '1441' }],
-    ['25', '21/20', { minutes: '25', landed: '21', tries: '20' }],
-  ])('of %s min with "%s" is refused in the same words', (minutes, result, written) => {
+    ['0', '', { minutes: '0' }, { part: 'minutes' }],
+    ['long', '', { minutes: 'long' }, { part: 'minutes' }],
+    ['1441', '', { minutes: '1441' }, { part: 'minutes' }],
+    ['25', '21/20', { minutes: '25', landed: '21', tries: '20' }, {}],
+  ])('of %s min with "%s" is refused in the same words', (minutes, result, written, place) => {
     const refused = fromForm(minutes, result);
-    expect(refused).toEqual({ problem: expect.stringMatching(/^[A-Z].*\.$/) as string });
+    expect(refused).toEqual({ problem: expect.stringMatching(/^[A-Z].*\.$/) as string, ...place });
     expect(entryOf(written)).toEqual(refused);
   });
 
   it.each([
-    [{ landed: '3' }, 'both numbers'],
-    [{ tries: '3' }, 'both numbers'],
-    [{ landed: '-1', tries: '4' }, 'whole numbers'],
-    [{ landed: '1.5', tries: '4' }, 'whole numbers'],
-    [{ attempts: 'many' }, 'whole numbers'],
-    [{ tape: 'lxm' }, 'one letter an attempt'],
-    [{ tape: '' }, 'one letter an attempt'],
-    [{ minutes: '' }, 'Minutes are a number'],
-  ])('is refused as %j', (written, words) => {
-    expect(entryOf(written)).toEqual({ problem: expect.stringContaining(words) as string });
+    [{ landed: '3' }, 'both numbers', {}],
+    [{ tries: '3' }, 'both numbers', {}],
+    [{ landed: '-1', tries: '4' }, 'whole numbers', { part: 'landed' }],
+    [{ landed: '1.5', tries: '4' }, 'whole numbers', { part: 'landed' }],
+    [{ attempts: 'many' }, 'whole numbers', { part: 'attempts' }],
+    [{ tape: 'lxm' }, 'one letter an attempt', { part: 'tape' }],
+    [{ tape: '' }, 'one letter an attempt', { part: 'tape' }],
+    [{ minutes: '' }, 'Minutes are a number', { part: 'minutes' }],
+  ])('is refused as %j', (written, words, place) => {
+    expect(entryOf(written)).toEqual({ problem: expect.stringContaining(words) as string, ...place });
   });
 
   it.each(['lx', '-1/4', '3/', 'twelve'])('is refused with "%s" in the field for counts', (result) => {

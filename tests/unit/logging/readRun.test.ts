@@ -1,13 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import type { LogVocabulary } from '../../../server/src/logging/logVocabulary.ts';
+import type { LogVocabulary, WritingProblem } from '../../../server/src/logging/logVocabulary.ts';
 import { readRun, splitTime, type WrittenRun } from '../../../server/src/logging/readRun.ts';
 import { timesInOrder } from '../../../server/src/protocol/runLog/writtenTimes.ts';
 
 const words: LogVocabulary = {
   techniques: { 'box-jump': 'crate-vault', 'crate-vault': 'crate-vault', 'lamp-hop': 'lamp-hop' },
   segments: ['harbor', 'rope-yard'],
+  names: { technique: {}, segment: {} },
   techniquesByName: { 'crate vault': ['crate-vault'] },
   segmentsByName: {},
+  uses: ['crate-vault@second', 'lamp-hop@second'],
 };
 
 /** Times as the editor's form has them, in the order of the route. */
@@ -73,12 +75,12 @@ describe('a run', () => {
     expect(readRun({ times: named(...parts) }, words)).toEqual(entry);
   });
 
-  it.each<[WrittenRun, string]>([
-    [{}, 'needs its total'],
-    [{ tried: ['crate-vault=1/1'] }, 'needs its total'],
-    [{ total: '3:99' }, 'The total needs a time'],
-    [{ total: '0' }, 'The total needs a time'],
-    [{ times: [{ segment: 'harbor', time: 'later' }] }, 'The time of harbor'],
+  it.each<[WrittenRun, string, Omit<WritingProblem, 'problem'>]>([
+    [{}, 'needs its total', {}],
+    [{ tried: ['crate-vault=1/1'] }, 'needs its total', {}],
+    [{ total: '3:99' }, 'The total needs a time', { part: 'total' }],
+    [{ total: '0' }, 'The total needs a time', { part: 'total' }],
+    [{ times: [{ segment: 'harbor', time: 'later' }] }, 'The time of harbor', { part: 'times', index: 0 }],
     [
       {
         times: [
@@ -87,17 +89,23 @@ describe('a run', () => {
         ],
       },
       'one time of harbor, and two are given',
+      {},
     ],
-    [{ times: [{ segment: 'harbour', time: '1:30' }] }, 'Did you mean harbor?'],
-    [{ total: '3:30', tried: ['crate-vault=2/1'] }, 'landed and tries'],
-    [{ total: '3:30', tried: ['crate-vault'] }, 'landed and tries'],
-    [{ total: '3:30', tried: ['crate-valt=1/1'] }, 'Did you mean crate-vault?'],
-    [{ ended: 'harbor:tired' }, 'a segment and why'],
-    [{ ended: 'harbor:miss:lamp-hop:again' }, 'a segment and why'],
-    [{ ended: 'quay:reset' }, 'no segment quay'],
-    [{ ended: 'harbor:miss:lamp-hopp' }, 'Did you mean lamp-hop?'],
-  ])('is refused as %j', (written, said) => {
-    expect(readRun(written, words)).toEqual({ problem: expect.stringContaining(said) as string });
+    [{ times: [{ segment: 'harbour', time: '1:30' }] }, 'Did you mean harbor?', {}],
+    [{ total: '3:30', tried: ['crate-vault=2/1'] }, 'landed and tries', { part: 'tried', index: 0 }],
+    [{ total: '3:30', tried: ['crate-vault'] }, 'landed and tries', { part: 'tried', index: 0 }],
+    [{ total: '3:30', tried: ['crate-valt=1/1'] }, 'Did you mean crate-vault?', { part: 'tried', index: 0 }],
+    [
+      { total: '3:30', tried: ['box-jump@secnd=1/1'] },
+      'Did you mean crate-vault@second?',
+      { part: 'tried', index: 0 },
+    ],
+    [{ ended: 'harbor:tired' }, 'a segment and why', { part: 'ended' }],
+    [{ ended: 'harbor:miss:lamp-hop:again' }, 'a segment and why', { part: 'ended' }],
+    [{ ended: 'quay:reset' }, 'no segment quay', { part: 'ended' }],
+    [{ ended: 'harbor:miss:lamp-hopp' }, 'Did you mean lamp-hop?', { part: 'ended' }],
+  ])('is refused as %j', (written, said, place) => {
+    expect(readRun(written, words)).toEqual({ problem: expect.stringContaining(said) as string, ...place });
   });
 
   it('may have a time of zero in a table', () => {

@@ -125,7 +125,7 @@ function panelOf({ services }: Sitting, uri: string, view: PanelView, technique:
 describe('where a technique stands', () => {
   const seen = new Set<StandingKind>();
   // Together these have every standing.
-  const seeds = [[3], [6], [11], [12], [17], [22]] as [number][];
+  const seeds = [[3], [6], [11], [12], [31], [36]] as [number][];
   const { count, limit } = projectCount(seeds.length + 4);
 
   it(
@@ -183,7 +183,8 @@ describe('where a technique stands', () => {
           expect(groups).toEqual([...groups].sort((a, b) => b - a));
           sitting.end();
         }),
-        { numRuns: count, examples: seeds },
+        // The same projects in every run of the tests; more of them with ROUTEWRIGHT_PROJECTS.
+        { numRuns: count, examples: seeds, seed: 2026 },
       );
     },
     limit,

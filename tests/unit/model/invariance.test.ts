@@ -112,11 +112,16 @@ describe('the sample', () => {
 
 describe('invented routes', () => {
   const seeds = fc.integer({ min: 0, max: 1e6 });
+  /** On grids of a quarter of the usual points: that nothing leans on names and order does not hang on them. */
+  const invent = (seed: number): RankInput => {
+    const input = inventRankInput(seed);
+    return { ...input, constants: { ...input.constants, midwayStep: 0.5, lossStep: 0.4 } };
+  };
 
   test('have the same rows with techniques, uses and log entries in any order', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
-        const plain = inventRankInput(seed);
+        const plain = invent(seed);
         const random = seeded(seed + 1);
         const mixed: RankInput = {
           ...plain,
@@ -142,7 +147,7 @@ describe('invented routes', () => {
   test('have the same rows under other names', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
-        const plain = inventRankInput(seed);
+        const plain = invent(seed);
         const names = namesFor(plain.route.techniques.map(({ id }) => id));
         const other = withNewIds(plain, (id) => names.get(id)) as RankInput;
         expectSameRows(rank(other), rank(plain), names);

@@ -79,6 +79,7 @@ describe('words', () => {
     expect(clockText(-5000)).toBe('0:00');
     expect(blockSummary('Crate vault', 24.5, 61, 104)).toBe('24.5 min of Crate vault: 61 of 104 landed.');
     expect(blockSummary('Crate vault', 25, 0, 0)).toBe('25 min of Crate vault.');
+    expect(blockSummary('Crate vault', 0.1, 1, 1)).toBe('6 s of Crate vault: 1 of 1 landed.');
   });
 });
 

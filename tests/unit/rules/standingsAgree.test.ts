@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { findingsIn, workspaceWith } from '../../../schemas/exampleFindings.ts';
+import { weekDefaults } from '../../../server/src/files/documents/weekDocument.ts';
 import type { Verdict } from '../../../server/src/model/review/verdict.ts';
 import { ModelCache } from '../../../server/src/model/core/modelCache.ts';
 import { standings } from '../../../server/src/model/standing/standings.ts';
@@ -25,6 +26,8 @@ interface ReviewedTechnique {
 
 /** What the consumers say of one project, beside where each technique stands. */
 interface Seen {
+  /** The chance that the week file asks for. */
+  readonly confidence: number;
   readonly standings: ReadonlyMap<string, Standing>;
   readonly sentences: ReadonlyMap<string, string>;
   readonly reviewed: readonly ReviewedTechnique[];
@@ -42,6 +45,7 @@ async function look(seed: number): Promise<Seen> {
   const found = standings(input, cache);
   const review = weekReviewReport(project!, input, cache);
   return {
+    confidence: own.week?.document.confidence ?? weekDefaults.confidence,
     standings: found,
     sentences: new Map(
       [...found].map(([id, one]) => [id, standingSentence(one, (of) => names.get(of) ?? of)]),
@@ -64,7 +68,14 @@ const allowed: Readonly<Record<StandingKind, readonly Verdict[]>> = {
 };
 
 /** Where review and rules say something else than the standings, each as a sentence. */
-function contradictions({ standings, sentences, reviewed, reviewStandings, findings }: Seen): string[] {
+function contradictions({
+  confidence,
+  standings,
+  sentences,
+  reviewed,
+  reviewStandings,
+  findings,
+}: Seen): string[] {
   const wrong: string[] = [];
   const hold = (holds: boolean, what: string): void => void (holds || wrong.push(what));
   const of = (code: string) => findings.filter((finding) => finding.code === code);
@@ -99,7 +110,7 @@ function contradictions({ standings, sentences, reviewed, reviewStandings, findi
           (cause.why === 'never pays' && kind === 'in-run') ||
           cause.why === 'never landed enough' ||
           cause.why === 'out of reach' ||
-          (kind === 'learning' && tried && chancePays <= 0.2)),
+          (kind === 'learning' && tried && chancePays <= 1 - confidence)),
       `check ${complained.has(id) ? 'finds' : 'does not find'} ${id} below its break-even, which is ${kind}`,
     );
   for (const { message } of of('lands-too-rarely'))

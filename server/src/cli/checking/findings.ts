@@ -36,6 +36,8 @@ export interface CheckOptions {
   readonly runner: string | undefined;
   /** Whether to run the rules that need the model's estimates as well; none of them finds errors. */
   readonly forecast: boolean;
+  /** Gives the forecasts of one task from an earlier process, else works them out. Default: always works them out. */
+  readonly kept?: (task: ForecastTask, work: () => ForecastResult) => ForecastResult;
 }
 
 /** When worker threads compute forecasts. */
@@ -54,6 +56,9 @@ export interface WorkerOptions {
  */
 const defaultWorkers: WorkerOptions = { threads: Math.min(4, availableParallelism()), minRoutes: 120 };
 
+/** With more routes than these, forecasts are not kept: they would push out the answers to everything else. */
+const mostKept = 12;
+
 /** All findings of the rules in the selected files. */
 export function checkSelection(
   workspace: Workspace,
@@ -61,10 +66,13 @@ export function checkSelection(
   options: CheckOptions,
 ): FindingsReport {
   const { forecastTasks, finish } = beginCheck(workspace, selection, options);
-  return finish(runForecasts([...forecastTasks]));
+  const tasks = [...forecastTasks];
+  const { kept } = options;
+  if (kept === undefined || tasks.length > mostKept) return finish(runForecasts(tasks));
+  return finish(tasks.map((task) => kept(task, () => runForecasts([task])[0]!)));
 }
 
-/** The same, with the forecasts of many projects computed by several threads where that saves time. */
+/** The same, with the forecasts of many projects computed anew by several threads where that saves time. */
 export async function checkInParallel(
   workspace: Workspace,
   selection: Selection,

@@ -1,3 +1,4 @@
+import { dayStartsOf } from '../../queries/dayStarts.ts';
 import { checkReport, type LocatedFinding, locateFindings } from '../../reports/check/checkReport.ts';
 import { checkPage, formatPosition } from '../../reports/check/checkText.ts';
 import { type RuleDescription, sarifLog } from '../../reports/check/sarifLog.ts';
@@ -5,11 +6,14 @@ import { commentCodes, forecastRules, readingCodes, rules } from '../../rules/ca
 import { sortFindings } from '../../rules/checkProject.ts';
 import type { Severity } from '../../rules/engine/rule.ts';
 import { formatCount } from '../../text/format.ts';
-import { checkInParallel, type WorkerOptions } from '../checking/findings.ts';
+import { runnerFilesOrAll } from '../../workspace/runnerFiles.ts';
+import { checkInParallel, type CheckOptions, type WorkerOptions } from '../checking/findings.ts';
 import { misnamedFiles } from '../project/misnamedFiles.ts';
 import { applyFixes } from '../checking/fix.ts';
-import { loadFiles } from '../project/loadFiles.ts';
+import { type LoadedFiles, loadFiles } from '../project/loadFiles.ts';
+import { datedLooksOf } from '../project/looks.ts';
 import { unknownRunnerError } from '../project/requireOneRoute.ts';
+import { kept } from '../route/remembered.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
 import { exitCodes, type Io, printJson, printLines, printNotice, withProgressAsync } from '../terminal/io.ts';
@@ -34,6 +38,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   if (isCliError(loaded)) return loaded;
   const selection = loaded.select();
   const files = selection.files.length;
+  await tellLooks(loaded, values.get('runner'), io);
   const misnamed = await misnamedFiles(loaded.folders);
   if (files === 0 && misnamed.length === 0)
     return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
@@ -42,7 +47,12 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   if (unknownRunner) return unknownRunner;
 
   const nameOf = relativeNames(io.cwd);
-  const options = { day: { now: io.now(), asked: asOfOption(request) }, runner, forecast: true };
+  const options: CheckOptions = {
+    day: { now: io.now(), asked: asOfOption(request) },
+    runner,
+    forecast: true,
+    kept: (task, work) => kept(io, ['forecasts', task], work),
+  };
   const findAll = () =>
     withProgressAsync(io, `Checking ${formatCount(files, 'file')}`, () =>
       checkInParallel(loaded.workspace, loaded.select(), options, workers),
@@ -68,6 +78,21 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   else printPage(io, checkPage(located, { files, asOf }));
   if (writeFailed || loaded.incomplete) return exitCodes.wrong;
   return fails(located, (values.get('fail-on') ?? 'error') as Severity) ? exitCodes.findings : exitCodes.fine;
+}
+
+/** Tells what the findings depend on besides the files: names that are nearly right, and today. */
+async function tellLooks(
+  { folders, workspace }: LoadedFiles,
+  runner: string | undefined,
+  io: Io,
+): Promise<void> {
+  if (io.looked === undefined) return;
+  const looks = datedLooksOf(io);
+  for (const folder of new Set(folders)) await looks.nearMisses(folder);
+  const days = workspace
+    .groups()
+    .projects.map((project) => dayStartsOf(runnerFilesOrAll(project, runner).own));
+  for (const dayStarts of new Set(days)) await looks.day(dayStarts);
 }
 
 function fails(findings: readonly LocatedFinding[], from: Severity): boolean {

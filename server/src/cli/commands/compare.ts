@@ -8,17 +8,23 @@ import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import { compareJson } from '../../reports/compare/compareReport.ts';
 import { comparePage } from '../../reports/compare/compareText.ts';
 import { dayText } from '../../reports/basisText.ts';
-import { type ComparedRoute, compareRoutes } from '../../reports/compare/comparison.ts';
+import {
+  type ComparedRoute,
+  comparisonBasis,
+  comparisonInput,
+  compareSides,
+} from '../../reports/compare/comparison.ts';
 import { closestWord } from '../../text/closestWord.ts';
 import { currentTechniqueId } from '../../workspace/project.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
 import { requireRouteForModel } from '../project/requireOneRoute.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { cliError, type CliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { exitCodes, type Io, printJson, withProgress } from '../terminal/io.ts';
+import { exitCodes, type Io, printJson } from '../terminal/io.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { shellWord } from '../terminal/shellWord.ts';
 import { printPage } from '../terminal/print.ts';
@@ -57,8 +63,12 @@ export async function compare(request: Request, io: Io): Promise<CommandResult> 
     return cliError(`${empty.label} has no segments that can be read, so there is nothing to compare.`);
   const unknown = unknownToBoth(extra, a, b);
   if (unknown) return unknown;
-  const { report, answerDay, logsOf, times, untried } = withProgress(io, 'Comparing two routes', () =>
-    compareRoutes(a, b, { day: { now: io.now(), asked: asOf }, target, with: extra, runner }),
+  const input = comparisonInput(a, b, { day: { now: io.now(), asked: asOf }, target, runner });
+  const { report, answerDay, logsOf, times, untried } = remembered(
+    io,
+    'Comparing two routes',
+    ['compare', comparisonBasis(input, extra)],
+    () => compareSides(input, extra),
   );
   if (asked.json) {
     printJson(io, compareJson(report));

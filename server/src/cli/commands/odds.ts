@@ -13,10 +13,11 @@ import { formatCount } from '../../text/format.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { knownTechniques } from '../route/knownTechniques.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRouteRequest, type RouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, cliError, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** What a person asks of `routewright odds`. */
@@ -53,14 +54,13 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
   if (asked.hours !== undefined && target === undefined) return cliError(hoursWithoutTarget);
   const progress = `Working out ${formatCount(project.segments.length, 'segment')}`;
   const cache = new ModelCache();
-  const split =
-    target === undefined
-      ? null
-      : splitOf(route, modelInput, { ...asked, extra, target: target.seconds }, cache, io);
-  if (asked.hours !== undefined && split === null) return cliError(hoursWithoutPlan);
-  const report = withProgress(io, progress, () =>
-    runOdds(modelInput, { target: target?.seconds ?? null, with: extra }, cache, split),
+  const choices = { target: target?.seconds ?? null, with: extra };
+  const split = target && splitTask(route, modelInput, { ...asked, extra, target: target.seconds });
+  if (asked.hours !== undefined && split === undefined) return cliError(hoursWithoutPlan);
+  const report = remembered(io, progress, ['odds', modelInput, choices, split], () =>
+    runOdds(modelInput, choices, cache, split ? splitOf(split, cache) : null),
   );
+  if (asked.hours !== undefined && report.practiseOrRun === null) return cliError(hoursWithoutPlan);
   const answer = {
     json: () => oddsJson(report),
     print: () =>
@@ -69,7 +69,9 @@ export async function odds(request: Request, io: Io): Promise<CommandResult> {
         oddsPage(report, {
           ...answerHead(route, modelInput, io),
           segments: segmentNamesOf(project),
-          times: withProgress(io, progress, () => runTimes(modelInput, cache, extra).bars),
+          times: remembered(io, progress, ['times', modelInput, extra], () =>
+            runTimes(modelInput, cache, extra),
+          ).bars,
           targetFrom: target?.from,
           with: extra,
         }),
@@ -83,22 +85,30 @@ const hoursWithoutTarget =
 const hoursWithoutPlan =
   '--hours asks how many hours of the plan to practise first, and the plan has none: write minutes for practice into the week file, for example days: { mon: 60, wed: 60, sat: 90 }.';
 
-/** How to divide the hours left between practice and runs; null where there is no practice to plan. */
-function splitOf(
+/** What is asked about dividing the hours left between practice and runs, as plain data. */
+interface SplitTask {
+  readonly weekInput: WeekInput;
+  readonly question: Parameters<typeof practiseOrRunReport>[2];
+}
+
+/** Undefined where there is no practice to plan. */
+function splitTask(
   { project, own }: ChosenRoute,
   modelInput: ModelInput,
   { hours, extra, target }: Pick<OddsRequest, 'hours' | 'extra'> & { readonly target: number },
-  cache: ModelCache,
-  io: Io,
-): PractiseOrRunReport | null {
+): SplitTask | undefined {
   const oneWeek = weekInputFrom(modelInput, project, own, 1);
-  if (oneWeek.givenMinutes.every((minutes) => minutes === 0)) return null;
+  if (oneWeek.givenMinutes.every((minutes) => minutes === 0)) return undefined;
   const weeks = hours === undefined ? weeksAhead : weeksFor(hours, oneWeek);
-  const weekInput = weekInputFrom(modelInput, project, own, weeks);
-  return withProgress(io, `Planning ${formatCount(weeks, 'week')}`, () => {
-    const { plan } = planWeekDeferringGap(weekInput.planInput, cache);
-    return practiseOrRunReport(weekInput, plan.days, { target, hours, with: extra }, cache);
-  });
+  return {
+    weekInput: weekInputFrom(modelInput, project, own, weeks),
+    question: { target, hours, with: extra },
+  };
+}
+
+function splitOf({ weekInput, question }: SplitTask, cache: ModelCache): PractiseOrRunReport | null {
+  const { plan } = planWeekDeferringGap(weekInput.planInput, cache);
+  return practiseOrRunReport(weekInput, plan.days, question, cache);
 }
 
 /** The weeks that so many hours take by the week file, as many of them as can be planned. */

@@ -1,21 +1,18 @@
 import { writeFile } from 'node:fs/promises';
-import { basename, resolve } from 'node:path';
-import { dayStartsOf } from '../../queries/dayStarts.ts';
+import { resolve } from 'node:path';
 import { readGuarded } from '../../disk/guardedRead.ts';
 import { systemReason } from '../../disk/systemReason.ts';
 import { isUnread } from '../../files/reading/unread.ts';
-import { stemOf } from '../../files/fileKind.ts';
 import { replaceText } from '../../disk/replaceText.ts';
 import { planWeek } from '../../model/week/planWeek.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
 import { buildWeekInput, mostWeeks, weeksAhead } from '../../queries/weekInput.ts';
-import { planIcs } from '../../reports/plan/planIcs.ts';
+import { planCalendar } from '../../reports/plan/planCalendar.ts';
 import { planJson } from '../../reports/plan/planJson.ts';
 import { planReport, type PlanReport } from '../../reports/plan/planReport.ts';
 import { planPage } from '../../reports/plan/planText.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import { formatCount } from '../../text/format.ts';
-import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute, type ChosenRoute } from '../route/chooseRoute.ts';
 import { remembered } from '../route/remembered.ts';
@@ -24,9 +21,6 @@ import type { Request } from '../terminal/arguments.ts';
 import { type CliError, cliError, type CommandResult, isCliError } from '../terminal/cliError.ts';
 import { type Io, printNotice } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
-
-/** Used where neither the command nor the logs say when a session starts: seven in the evening. */
-const defaultStart = 19 * 60;
 
 /** What a person asks of `routewright plan`. */
 interface PlanRequest extends RouteRequest {
@@ -60,7 +54,7 @@ export async function plan(request: Request, io: Io): Promise<CommandResult> {
   const { runMinutes, givenMinutes } = weekInput;
   const report = planReport(plannedWeeks, { runMinutes, givenMinutes, names: techniqueNamesOf(project) });
   if (asked.ics !== undefined) {
-    const failed = await writeIcs(asked.ics, report, route, asked.at ?? sessionStart(own), io);
+    const failed = await writeIcs(asked.ics, report, route, asked.at, io);
     if (failed) return failed;
   }
   const answer = {
@@ -87,32 +81,16 @@ function clockOf(written: string | undefined): number | null | undefined {
   return moment?.minute;
 }
 
-/** Minutes after midnight at which the runner's sessions usually start: the median of the logs. */
-function sessionStart(own: RunnerFiles): number {
-  const starts = own.practice
-    .flatMap(({ document }) => document.sessions)
-    .flatMap(({ start }) => start.minute ?? [])
-    .sort((a, b) => a - b);
-  return Math.floor(starts[starts.length >> 1] ?? defaultStart);
-}
-
 /** Writes the calendar file. An earlier calendar is replaced; any other file is not changed. */
 async function writeIcs(
   file: string,
   report: PlanReport,
   { project, own }: ChosenRoute,
-  startMinute: number,
+  at: number | undefined,
   io: Io,
 ): Promise<CliError | undefined> {
   const path = resolve(io.cwd, file);
-  const { game, category } = project.route.document;
-  const text = planIcs(report, {
-    title: `${game ?? 'No game named'}, ${category ?? 'no category named'}`,
-    key: calendarKey([basename(stemOf(project.route.uri)), own.runner ?? '']),
-    names: techniqueNamesOf(project),
-    startMinute,
-    dayStarts: dayStartsOf(own),
-  });
+  const { text, startsAt } = planCalendar(project, own, report, at);
   try {
     const before = await readGuarded(path);
     if (before === undefined) await writeFile(path, text, { encoding: 'utf8', flag: 'wx' });
@@ -127,15 +105,6 @@ async function writeIcs(
   } catch (error) {
     return cliError(`${file} cannot be written: ${systemReason(error)}.`);
   }
-  const clock = `${String(Math.floor(startMinute / 60)).padStart(2, '0')}:${String(startMinute % 60).padStart(2, '0')}`;
-  printNotice(io, `${file} written: sessions start at ${clock} (--at sets another time).`);
+  printNotice(io, `${file} written: sessions start at ${startsAt} (--at sets another time).`);
   return undefined;
-}
-
-/** Letters, digits and hyphens only: enough to distinguish one route and runner from another. */
-function calendarKey(parts: readonly string[]): string {
-  return parts
-    .map((part) => encodeURIComponent(part).replace(/[^A-Za-z0-9]+/g, '-'))
-    .filter((part) => part !== '')
-    .join('-');
 }

@@ -10,9 +10,10 @@ import { formatCount } from '../../text/format.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute } from '../route/chooseRoute.ts';
 import { readRouteRequest } from '../route/routeRequest.ts';
+import { remembered } from '../route/remembered.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** `routewright progress`: landing rates, best times and hours of practice over the months. */
@@ -24,7 +25,7 @@ export async function progress(request: Request, io: Io): Promise<CommandResult>
   const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const report = progressReport(buildProgressInput(project, own, modelInput), request.numbers.get('months'));
   const label = `Looking back on ${formatCount(project.techniques.size, 'technique')}`;
-  const found = withProgress(io, label, () => standingsOn(modelInput));
+  const found = remembered(io, label, ['standings', modelInput], () => standingsOn(modelInput));
   const standings = standingReports([...found.values()], techniqueNamesOf(project));
   const answer = {
     json: () => progressJson(report, modelInput.asOfDay, standings),

@@ -1,6 +1,6 @@
 import { resolveConstants } from '../../model/index.ts';
 import { buildModelInput } from '../../queries/modelInput.ts';
-import { difficultiesOf } from '../../queries/names.ts';
+import { difficultiesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { overuseWarning } from '../../queries/overuseWarning.ts';
 import { reviewJson } from '../../reports/review/reviewReport.ts';
 import { reviewPage } from '../../reports/review/reviewText.ts';
@@ -8,10 +8,11 @@ import { weekReviewReport } from '../../reports/review/weekReviewReport.ts';
 import { formatCount } from '../../text/format.ts';
 import { answerHead, giveAnswer } from '../route/answer.ts';
 import { chooseRoute } from '../route/chooseRoute.ts';
+import { remembered } from '../route/remembered.ts';
 import { readRouteRequest } from '../route/routeRequest.ts';
 import type { Request } from '../terminal/arguments.ts';
 import { type CommandResult, isCliError } from '../terminal/cliError.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 
 /** `routewright review`: what the logs of the last week show. */
@@ -22,7 +23,10 @@ export async function review(request: Request, io: Io): Promise<CommandResult> {
   const { project, own, answerDay } = route;
   const modelInput = buildModelInput(project, own, { asOf: answerDay.day });
   const progress = `Looking back on ${formatCount(project.techniques.size, 'technique')}`;
-  const report = withProgress(io, progress, () => weekReviewReport(project, modelInput));
+  const words = [techniqueNamesOf(project), difficultiesOf(project)];
+  const report = remembered(io, progress, ['review', modelInput, ...words], () =>
+    weekReviewReport(project, modelInput),
+  );
   const { practice, runs } = modelInput.logs;
   const answer = {
     json: () => reviewJson(report),

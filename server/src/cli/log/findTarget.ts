@@ -45,7 +45,9 @@ export async function findTarget(
     const set = await logOfSettings(settings);
     if (isCliError(set)) return set;
     if (set === undefined && found.none)
-      return cliError(`${found.message} Or name a log: --to FILE, or as log: FILE in ${settings}`);
+      return cliError(
+        `Nothing was logged. Name a log with --to FILE, or as log: FILE in ${settings}. ${found.message}`,
+      );
     // Of several routes here none is left aside for one elsewhere.
     if (set !== undefined && (found.none || isInside(io.cwd, set))) {
       named = set;
@@ -117,7 +119,8 @@ async function refreshCachedTarget(
   });
   const project = workspace.groups().projects.find(({ route }) => pathOf(route.uri) === kept.route);
   const own = project && runnerFilesOf(project, runner);
-  if (!complete || !own || 'runners' in own) return undefined;
+  // Whose logs they are may be written in a week file that has changed, or in the logs, which are not read here.
+  if (!complete || !own || 'runners' in own || own.runner !== kept.runner) return undefined;
   const target = targetOf(project, own, kept.practice, kept.runs);
   const read = [...paths, ...kept.folders.map(([path]) => join(path, 'any'))];
   cacheTarget(state, place, target, read, cwd, kept.settings?.[0]);

@@ -3,9 +3,11 @@ import { isFailure } from '../../journal/failure.ts';
 import { flushToDisk, type FlushResult } from '../../journal/flush.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
+import { nameAmong, techniqueName, type NameOf } from '../../logging/logVocabulary.ts';
 import { formatCount } from '../../text/format.ts';
 import { exitCodes, printJson, printLines, printNotice, type Io } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
+import type { LogTarget } from './logTarget.ts';
 import { relativeNames, uriOf } from '../terminal/paths.ts';
 
 /**
@@ -13,7 +15,7 @@ import { relativeNames, uriOf } from '../terminal/paths.ts';
  * success: what was logged is safe in any case.
  */
 export async function flushAfterLogging({ io, journal, target, json }: LogContext): Promise<number> {
-  const sentences = await flushToSentences(io, journal, target.dayStarts);
+  const sentences = await flushToSentences(io, journal, target);
   for (const sentence of sentences) printOutcome(io, json, sentence);
   return exitCodes.fine;
 }
@@ -26,7 +28,7 @@ export function printOutcome(io: Io, json: boolean, sentence: string): void {
 
 /** `log` with nothing to log: puts finished entries into the file, and prints what waits in the journal. */
 export async function logFlush({ io, journal, target, json }: LogContext): Promise<number> {
-  const sentences = await flushToSentences(io, journal, target.dayStarts);
+  const sentences = await flushToSentences(io, journal, target);
   const pending = journal.pending();
   if (isFailure(pending)) {
     printNotice(io, `The journal in ${journal.folder} cannot be read: ${pending.reason}.`);
@@ -51,7 +53,7 @@ export async function logFlush({ io, journal, target, json }: LogContext): Promi
   }
   const waiting = open.map(
     ({ technique, landed, attempts }) =>
-      `${technique ?? 'Entry'}: ${landed} of ${attempts.length} landed, in the journal.`,
+      `${techniqueName(target, technique) ?? 'Entry'}: ${landed} of ${attempts.length} landed, in the journal.`,
   );
   const torn =
     pending.torn > 0 ? [`Passed over: ${formatCount(pending.torn, 'torn line')}, never acknowledged.`] : [];
@@ -61,11 +63,15 @@ export async function logFlush({ io, journal, target, json }: LogContext): Promi
 }
 
 /** Puts finished entries into the file, and gives sentences about what was done. */
-export async function flushToSentences(io: Io, journal: Journal, dayStarts: number): Promise<string[]> {
+export async function flushToSentences(
+  io: Io,
+  journal: Journal,
+  target: Pick<LogTarget, 'dayStarts' | 'names'>,
+): Promise<string[]> {
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   const told: string[] = [];
   const tell = (sentence: string) => void told.push(sentence);
-  const result = await flushToDisk(journal, { dayStarts, tell });
+  const result = await flushToDisk(journal, { dayStarts: target.dayStarts, tell });
   if (result === undefined)
     return [...told, `${file} is open in an editor, which takes it up from the journal.`];
   if (isFailure(result))
@@ -73,11 +79,11 @@ export async function flushToSentences(io: Io, journal: Journal, dayStarts: numb
       ...told,
       `${file} is left as it is: ${result.reason}. What was logged is safe in the journal and goes in next time.`,
     ];
-  return [...sentencesOf(result, file), ...told];
+  return [...sentencesOf(result, file, nameAmong(target)), ...told];
 }
 
-function sentencesOf({ entries, plan }: FlushResult, file: string): string[] {
-  const added = entries.map(({ entry }) => `Into ${file}: ${describeEntry(entry)}.`);
+function sentencesOf({ entries, plan }: FlushResult, file: string, nameOf: NameOf): string[] {
+  const added = entries.map(({ entry }) => `Into ${file}: ${describeEntry(entry, nameOf)}.`);
   const few = 5;
   const shown =
     added.length > few ? [`Into ${file}: ${formatCount(added.length, 'entry', 'entries')}.`] : added;

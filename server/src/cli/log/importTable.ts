@@ -1,18 +1,17 @@
 import { resolve } from 'node:path';
-import { runnerDayOf, parseMoment } from '../../text/calendar.ts';
 import { isFailure } from '../../journal/failure.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { newEntryLine } from '../../journal/newEntry.ts';
 import { readNamedBytes } from '../project/readNamedBytes.ts';
-import { describeEntry } from '../../logging/describeEntry.ts';
-import { readSource } from '../../files/reading/reading.ts';
-import { logEntryIds } from '../../journal/logEntries.ts';
+import { describeWhole } from '../../logging/describeEntry.ts';
+import { readLogText } from '../../journal/settlement.ts';
+import type { LogTableProblem } from '../../logging/logTable.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import { dateOrders } from '../../tables/cellDates.ts';
-import type { RowProblem } from '../../logging/logTable.ts';
-import { readTable, type Row } from './importedTable.ts';
+import { separateDuplicates, type KnownLog } from '../../logging/tableRows.ts';
+import { readTable } from './importedTable.ts';
 import { flushToSentences, printOutcome } from './flush.ts';
 import { openRunsJournal } from './runsJournal.ts';
 import { columnsOption } from '../terminal/optionValues.ts';
@@ -33,10 +32,10 @@ export async function logImport(context: LogContext, written: string): Promise<n
     return refuseImport(context, `--dates is ${dateOrders.join(' or ')}, not ${dates}.`);
   const names = columnsOption(request);
   if (typeof names === 'string') return refuseImport(context, names);
-  const table = readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
+  const table = await readTable(bytes, { columns: names, dates: order, cycles: target.cycles }, target);
   if ('problem' in table) {
     const place = table.line === undefined ? written : `${written}:${table.line}`;
-    return refuseImport(context, `${place} cannot be read: ${table.problem}.`);
+    return refuseImport(context, `${place} cannot be read: ${table.problem}${optionFor(table)}.`);
   }
   if (table.problems.length > 0) {
     for (const { line, message } of table.problems.slice(0, maxProblemsShown))
@@ -46,12 +45,12 @@ export async function logImport(context: LogContext, written: string): Promise<n
   const journal = table.kind === 'practice' ? context.journal : openRunsJournal(context);
   if ('message' in journal) return refuseImport(context, journal.message);
   try {
-    const { fresh, refused } = separateDuplicates(table.rows, journal, target.dayStarts);
+    const known = knownLog(journal, target.dayStarts);
+    const { fresh, refused } = separateDuplicates(table.rows, known);
     const dry = request.switches.has('dry-run');
     const file = relativeNames(io.cwd)(uriOf(journal.path));
     if (!dry && fresh.length > 0) {
-      const pending = journal.pending();
-      const after = isFailure(pending) ? '' : (pending.state.lastLogged()?.id ?? '');
+      const after = known.state?.lastLogged()?.id ?? '';
       const batch = `i-${journal.newId()}`;
       const failure = journal.append(
         ...fresh.map(({ id, local, entry }) => newEntryLine(journal, id, local, entry, after, batch)),
@@ -73,15 +72,14 @@ export async function logImport(context: LogContext, written: string): Promise<n
       printJson(io, { file, dryRun: dry, added, refused });
     } else {
       const rows = dry
-        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${describeEntry(entry)}`)
+        ? fresh.map(({ line, local, entry }) => `  line ${line}: ${local}, ${describeWhole(entry)}`)
         : [];
       const verb = dry ? 'would be added to' : 'added to';
       const sum = `${formatCount(fresh.length, 'row')} ${verb} ${file}, ${formatCount(refused.length, 'row')} refused.`;
       printLines(io, [...rows, sum]);
     }
     if (!dry && fresh.length > 0)
-      for (const sentence of await flushToSentences(io, journal, target.dayStarts))
-        printOutcome(io, json, sentence);
+      for (const sentence of await flushToSentences(io, journal, target)) printOutcome(io, json, sentence);
     return fresh.length > 0 ? exitCodes.fine : exitCodes.findings;
   } finally {
     if (journal !== context.journal) journal.close();
@@ -93,61 +91,23 @@ function refuseImport({ io }: LogContext, sentence: string): number {
   return exitCodes.wrong;
 }
 
-/** Separates new rows from those that are already in the log, in its journal or earlier in the table. */
-function separateDuplicates(
-  rows: readonly Row[],
-  journal: Journal,
-  dayStarts: number,
-): { readonly fresh: readonly Row[]; readonly refused: readonly RowProblem[] } {
+/** The option that says what a table leaves open, to be written behind the problem; empty where no option does. */
+function optionFor({ asks }: LogTableProblem): string {
+  if (asks === undefined) return '';
+  if (asks === 'date order') return `; say ${dateOrders.map((order) => `--dates ${order}`).join(' or ')}`;
+  if (asks === 'date column') return ', or say which with --columns "HEADING=start"';
+  return `: say it with --columns "${asks.column}=MEANING", or "${asks.column}=ignored" to leave it out`;
+}
+
+/** The saved log of a journal, with what the journal holds. */
+function knownLog(journal: Journal, dayStarts: number): KnownLog {
   const bytes = readNamedBytes(journal.path);
-  const reading = readSource(
-    journal.path.includes('.runs.') ? 'runs' : 'practice',
-    bytes instanceof Uint8Array ? new TextDecoder().decode(bytes) : '',
-  );
-  const pending = journal.pending();
-  const state = isFailure(pending) ? undefined : pending.state;
-  const ids = new Set([
-    ...logEntryIds(reading),
-    ...(state?.open.flatMap(({ id, gone }) => (gone ? [] : [id])) ?? []),
-    ...[...(state?.sealed ?? [])].flatMap(([id, { seal, state: at }]) =>
-      at === 'sealed' && !seal.gone && !state?.undoneAfterSeal.has(id) ? [id] : [],
-    ),
-  ]);
-  // Ids that cannot be used again, because their entries were taken back or deleted: the same row needs another id.
-  const unusableIds = new Set([...(state?.open.map(({ id }) => id) ?? []), ...(state?.sealed.keys() ?? [])]);
-  const contents = new Set(contentKeys(reading.value, dayStarts));
-  const seen = new Map<string, number>();
-  const fresh: Row[] = [];
-  const refused: RowProblem[] = [];
-  for (const row of rows) {
-    const earlier = seen.get(row.id);
-    if (earlier !== undefined) refused.push({ line: row.line, message: `the same as line ${earlier}` });
-    else if (ids.has(row.id) || contents.has(contentKey(row.local, row.entry, dayStarts)))
-      refused.push({ line: row.line, message: 'stands in the log already' });
-    else
-      fresh.push(
-        unusableIds.has(row.id)
-          ? { ...row, id: `${row.id.slice(0, 2)}${journal.newId().slice(0, 12)}` }
-          : row,
-      );
-    if (earlier === undefined) seen.set(row.id, row.line);
-  }
-  return { fresh, refused };
-}
-
-/** Keys of the contents of a log's entries, each with its day. */
-function contentKeys(value: Readonly<Record<string, unknown>>, dayStarts: number): string[] {
-  const list = (entries: unknown) => (Array.isArray(entries) ? (entries as Record<string, unknown>[]) : []);
-  const blocks = list(value.sessions).flatMap((session) =>
-    list(session.blocks).map((block) => contentKey(String(session.start), block, dayStarts)),
-  );
-  return [...blocks, ...list(value.runs).map((run) => contentKey(String(run.start), run, dayStarts))];
-}
-
-/** A key that is equal for entries of one day with the same content. A run's start is part of its content. */
-function contentKey(start: string, entry: Readonly<Record<string, unknown>>, dayStarts: number): string {
-  const moment = parseMoment(start);
-  const day = moment && runnerDayOf(moment, dayStarts);
-  const keys = Object.keys(entry).filter((key) => key !== 'id' && key !== 'notes' && !key.startsWith('x-'));
-  return JSON.stringify([day, ...keys.sort().map((key) => [key, entry[key]])]);
+  const text = bytes instanceof Uint8Array ? new TextDecoder().decode(bytes) : '';
+  const pending = journal.pending('all');
+  return {
+    reading: readLogText(journal.path, text),
+    state: isFailure(pending) ? undefined : pending.state,
+    dayStarts,
+    newId: () => journal.newId(),
+  };
 }

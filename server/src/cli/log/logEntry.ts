@@ -4,6 +4,7 @@ import type { Journal } from '../../journal/journal.ts';
 import type { LogEntry } from '../../journal/journalLines.ts';
 import { newEntryId, newEntryLine } from '../../journal/newEntry.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
+import { nameAmong } from '../../logging/logVocabulary.ts';
 import { blockEntry } from '../../logging/readBlock.ts';
 import type { LogContext } from './logContext.ts';
 import { flushToSentences, printOutcome } from './flush.ts';
@@ -46,8 +47,8 @@ export async function logEntry(
   syncOrWarn({ io, journal });
   const file = relativeNames(io.cwd)(uriOf(journal.path));
   if (json) printJson(io, { entry: { id, start: local, ...entry }, file });
-  else printLines(io, [`Logged: ${describeEntry(entry)}.${note === '' ? '' : ` ${note}`}`]);
-  for (const sentence of await flushToSentences(io, journal, target.dayStarts))
-    printOutcome(io, json, sentence);
+  else
+    printLines(io, [`Logged: ${describeEntry(entry, nameAmong(target))}.${note === '' ? '' : ` ${note}`}`]);
+  for (const sentence of await flushToSentences(io, journal, target)) printOutcome(io, json, sentence);
   return exitCodes.fine;
 }

@@ -4,6 +4,7 @@ import type { Journal, JournalSnapshot } from '../../journal/journal.ts';
 import type { JournalState } from '../../journal/journalState.ts';
 import type { UnsealedEntry } from '../../journal/loggedEntry.ts';
 import { newEntryId } from '../../journal/newEntry.ts';
+import { techniqueName } from '../../logging/logVocabulary.ts';
 import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
 import type { LogAction } from './logRequest.ts';
@@ -92,19 +93,20 @@ function journalLines(
       return [{ kind: 'attempt', id, at, local, technique: name, block, landed: action.landed }];
     }
     case 'end':
-      return endLines(journal, action.counts, technique, current, state.lastLogged()?.id ?? '');
+      if (!current) {
+        const name = techniqueName(context.target, technique);
+        return `No block${name === undefined ? '' : ` of ${name}`} is open.`;
+      }
+      return endLines(journal, action.counts, current, state.lastLogged()?.id ?? '');
   }
 }
 
 function endLines(
   { clock, newId }: Journal,
   counts: readonly [number, number] | undefined,
-  technique: string | undefined,
-  current: UnsealedEntry | undefined,
+  current: UnsealedEntry,
   after: string,
 ): JournalLine[] | string {
-  const which = technique === undefined ? '' : ` of ${technique}`;
-  if (!current) return `No block${which} is open.`;
   const count = current.attempts.length;
   if (counts && count > 0)
     return `${count} attempts of this block were logged one by one. End it without numbers: routewright log --end`;
@@ -140,7 +142,7 @@ function printLiveAnswer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  printLines(io, [`${technique ?? 'Block'}: ${liveMessage(action)}${sum}${tornNote}`]);
+  printLines(io, [`${techniqueName(target, technique) ?? 'Block'}: ${liveMessage(action)}${sum}${tornNote}`]);
 }
 
 function liveMessage(action: LiveAction): string {

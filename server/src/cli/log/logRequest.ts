@@ -30,10 +30,8 @@ export interface LogRequest {
  *
  * @param on what words name on the disk
  */
-export async function parseLogRequest(
-  { paths, switches, values }: Request,
-  on: Places,
-): Promise<LogRequest | string> {
+export async function parseLogRequest(request: Request, on: Places): Promise<LogRequest | string> {
+  const { paths, switches, values } = request;
   // Where no technique is expected, a single word may be a folder as well.
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole
@@ -43,7 +41,7 @@ export async function parseLogRequest(
   const words = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   const places = to === undefined ? words : [...words, to];
   if (places.length > 1) return `One file or folder at a time, not ${places.length}: ${places.join(', ')}.`;
-  const action = await actionOf(switches, values, technique !== undefined);
+  const action = await actionOf(request, technique !== undefined);
   if (typeof action === 'string') return action;
   if ((action.kind === 'start' || action.kind === 'block') && technique === undefined)
     return 'Say which technique: routewright log TECHNIQUE, then what to log.';
@@ -59,9 +57,19 @@ function isName(word: string, { exists }: Places): boolean {
 
 const actions = ['landed', 'missed', 'undo', 'start', 'end', 'tape', 'run', 'import', 'moved-from'];
 
+/** Options that say nothing without another. */
+const belongsTo = {
+  total: 'run',
+  times: 'run',
+  tried: 'run',
+  ended: 'run',
+  columns: 'import',
+  dates: 'import',
+  'dry-run': 'import',
+};
+
 async function actionOf(
-  switches: ReadonlySet<string>,
-  values: ReadonlyMap<string, string>,
+  { switches, values, lists }: Pick<Request, 'switches' | 'values' | 'lists'>,
   hasTechnique: boolean,
 ): Promise<LogAction | string> {
   const has = (name: string) => switches.has(name) || values.has(name);
@@ -79,6 +87,10 @@ async function actionOf(
   const single = first === 'start' || first === 'end' || first === 'undo' || first === 'missed';
   if ((single || (first === 'landed' && !counts)) && (at !== undefined || minutes !== undefined))
     return 'What is logged as it happens is given no time: --at and --minutes are for a block or run logged whole.';
+  const stray = Object.entries(belongsTo).find(
+    ([name, to]) => to !== first && (has(name) || lists.has(name)),
+  );
+  if (stray) return `--${stray[0]} goes with --${stray[1]}. Nothing was logged.`;
   switch (first) {
     case 'missed':
       return { kind: 'attempt', landed: false };

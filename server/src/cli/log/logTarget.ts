@@ -62,9 +62,12 @@ export function validCachedTarget(state: string, place: string): LogTarget | und
 export function cachedTarget(state: string, place: string): CachedTarget | undefined {
   try {
     const kept = JSON.parse(readFileSync(targetFile(state, place), 'utf8')) as CachedTarget;
-    // One that was kept before a name could stand for several ids lacks them.
-    const complete = (kept.techniquesByName as unknown) !== undefined && (kept.from as unknown) !== undefined;
-    if (!complete || ![...kept.folders, kept.from].every(([path, names]) => namesIn(path) === names))
+    // One that an earlier version kept may lack some.
+    const parts: readonly unknown[] = [kept.techniquesByName, kept.names, kept.uses, kept.from];
+    if (
+      parts.includes(undefined) ||
+      ![...kept.folders, kept.from].every(([path, names]) => namesIn(path) === names)
+    )
       return undefined;
     const { settings } = kept;
     return settings === undefined || statSync(settings[0]).mtimeMs === settings[1] ? kept : undefined;

@@ -4,6 +4,7 @@ import { openJournal, type Journal, type JournalSnapshot } from '../../journal/j
 import type { LastLogged } from '../../journal/lastLogged.ts';
 import type { UndoLine } from '../../journal/journalLines.ts';
 import { describeEntry } from '../../logging/describeEntry.ts';
+import { nameAmong, techniqueName } from '../../logging/logVocabulary.ts';
 import { formatCount } from '../../text/format.ts';
 import { exitCodes, printJson, printLines, printNotice } from '../terminal/io.ts';
 import type { LogContext } from './logContext.ts';
@@ -31,7 +32,7 @@ export async function logUndo(context: LogContext, technique: string | undefined
   try {
     let found: { readonly at: Journal; readonly last: LastLogged } | undefined;
     for (const at of both) {
-      const pending = at.pending();
+      const pending = at.pending('all');
       if (isFailure(pending)) return notLogged({ io, journal: at }, pending.reason);
       const last = pending.state.lastLogged(technique);
       if (last && (!found || last.at > found.last.at)) found = { at, last };
@@ -54,7 +55,7 @@ function takeBack(context: LogContext, last: LastLogged): Promise<number> {
 }
 
 function printUndoAnswer(
-  { io, journal, json }: LogContext,
+  { io, journal, target, json }: LogContext,
   last: LastLogged,
   [line]: readonly UndoLine[],
   { state, torn }: JournalSnapshot,
@@ -69,26 +70,30 @@ function printUndoAnswer(
   }
   const sum = tally && tally.tries > 0 ? ` This block: ${tally.landed} of ${tally.tries}.` : '';
   const tornNote = torn > 0 ? ` (Passed over in the journal: ${torn} torn, never acknowledged.)` : '';
-  const lines = undoMessage(last);
+  const lines = undoMessage(last, target);
   printLines(io, [...lines.slice(0, -1), `${lines.at(-1)!}${sum}${tornNote}`]);
 }
 
 /** What was taken back, one line at least. */
-function undoMessage({ technique, landed, entries, imported }: LastLogged): string[] {
+function undoMessage(
+  { technique, landed, entries, imported }: LastLogged,
+  words: LogContext['target'],
+): string[] {
   const [first] = entries;
+  const name = techniqueName(words, technique);
   if (!first)
-    return [`${technique ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`];
-  const words = entries.map(({ local, entry }) => `${local}, ${describeEntry(entry)}`);
+    return [`${name ?? 'Block'}: the last attempt (${landed ? 'landed' : 'missed'}) is taken back.`];
+  const told = entries.map(({ local, entry }) => `${local}, ${describeEntry(entry, nameAmong(words))}`);
   if (!imported)
     return [
-      technique === undefined
-        ? `The last run is taken back: ${words[0]}.`
-        : `${technique}: the last block is taken back: ${words[0]}.`,
+      name === undefined
+        ? `The last run is taken back: ${told[0]}.`
+        : `${name}: the last block is taken back: ${told[0]}.`,
     ];
-  const shown = words.slice(0, maxEntriesShown).map((one) => `  ${one}`);
-  const rest = words.length - shown.length;
+  const shown = told.slice(0, maxEntriesShown).map((one) => `  ${one}`);
+  const rest = told.length - shown.length;
   return [
-    `The last import is taken back, ${formatCount(words.length, 'row')}:`,
+    `The last import is taken back, ${formatCount(told.length, 'row')}:`,
     ...shown,
     ...(rest > 0 ? [`  and ${formatCount(rest, 'more row')}, as in the table.`] : []),
   ];

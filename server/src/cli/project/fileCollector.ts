@@ -1,12 +1,12 @@
 // Written by hand: which files belong to a route is a rule of this project; a library that finds files would read all
 // of them.
-import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { folderOf, pathOf, uriOf } from '../terminal/paths.ts';
+import type { Looks } from './looks.ts';
 
 /** Reads files one after another, together with the files that they name. */
 export class FileCollector {
@@ -15,9 +15,11 @@ export class FileCollector {
   readonly givenRoutes = new Set<string>();
   private readonly seen = new Set<string>();
   private readonly lookedThrough = new Set<string>();
+  private readonly looks: Pick<Looks, 'siblings'>;
 
-  constructor(workspace: Workspace) {
+  constructor(workspace: Workspace, looks: Pick<Looks, 'siblings'>) {
     this.workspace = workspace;
+    this.looks = looks;
   }
 
   async read(uri: string): Promise<ProjectFile | undefined> {
@@ -45,11 +47,7 @@ export class FileCollector {
     // All routes in one folder have the same siblings, so a folder is read once.
     if (this.lookedThrough.has(folder)) return;
     this.lookedThrough.add(folder);
-    const entries = await readdir(folder, { withFileTypes: true }).catch(() => []);
-    const names = entries
-      .filter((entry) => !entry.isDirectory() && fileKindOf(entry.name))
-      .map(({ name }) => name);
-    for (const name of names.sort()) {
+    for (const name of await this.looks.siblings(folder)) {
       const uri = uriOf(join(folder, name));
       await (fileKindOf(name) === 'route' ? this.readRouteChain(uri) : this.read(uri));
     }

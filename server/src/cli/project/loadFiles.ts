@@ -1,17 +1,14 @@
-import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
-import { holdsHome, isInside, repositoryOf } from '../../disk/reach.ts';
 import { systemReason } from '../../disk/systemReason.ts';
 import { fileKindOf, stemOf } from '../../files/fileKind.ts';
-import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import type { Project, ProjectFile, Stray } from '../../workspace/project.ts';
 import { filesOf, Workspace } from '../../workspace/workspace.ts';
 import { cliError, type CliError, isCliError } from '../terminal/cliError.ts';
 import { type Io, printNotice, slowProgress } from '../terminal/io.ts';
 import { pathOf, uriOf } from '../terminal/paths.ts';
 import { FileCollector } from './fileCollector.ts';
+import { type Looks, looksOf } from './looks.ts';
 import { problemOf } from './misnamedFiles.ts';
-import { nearbyFiles } from './nearbyFiles.ts';
 import { readAhead } from './readAhead.ts';
 
 /** What a command answers about. */
@@ -38,7 +35,7 @@ export interface LoadedFiles {
 }
 
 /** Where a command runs, and where it says what takes long. */
-type Place = Pick<Io, 'cwd' | 'env' | 'stderr' | 'color'>;
+type Place = Pick<Io, 'cwd' | 'env' | 'stderr' | 'color' | 'looked'>;
 
 const cutShortNotice =
   'There are too many folders near here to look through all of them: name the file or folder that is meant.';
@@ -70,11 +67,11 @@ async function read(
   const files: string[] = [];
   const reach = new Set<string>();
   const listed: string[] = [];
-  const source = nodeFileSource();
+  const looks = looksOf(io);
   let cutShort = false;
   if (paths.length === 0) {
     show('Looking for routes');
-    const nearby = await nearbyFiles(cwd);
+    const nearby = await looks.nearby(cwd);
     folders.push(uriOf(nearby.folder));
     reach.add(uriOf(nearby.folder));
     listed.push(...nearby.paths.map(uriOf));
@@ -83,16 +80,16 @@ async function read(
   }
   for (const written of paths) {
     const path = resolve(cwd, written);
-    const kind = await pathKind(path, written);
+    const kind = await kindOfGiven(looks, path, written);
     if (isCliError(kind)) return kind;
     (kind === 'folder' ? folders : files).push(uriOf(path));
-    reach.add(uriOf(kind === 'folder' ? path : reachOf(path, cwd)));
+    reach.add(uriOf(kind === 'folder' ? path : await looks.reach(path, cwd)));
     if (kind !== 'folder') continue;
     show(`Looking through ${written}`);
-    listed.push(...(await source.list(uriOf(path))));
+    listed.push(...(await looks.list(uriOf(path))));
   }
-  const ahead = readAhead(source, [...new Set([...listed, ...files])]);
-  const reader = new FileCollector(new Workspace(ahead, [...reach]));
+  const ahead = readAhead(looks, [...new Set([...listed, ...files])]);
+  const reader = new FileCollector(new Workspace(ahead, [...reach]), looks);
   for (const [index, uri] of listed.entries()) {
     show(`Reading file ${index + 1} of ${listed.length}, ${basename(pathOf(uri))}`);
     await reader.read(uri);
@@ -110,23 +107,13 @@ async function read(
   return { workspace, isGiven, incomplete, folders: looked, select: selected };
 }
 
-/**
- * How far the files may lie that belong to a file given: its repository; without one the current folder, where the file
- * is below it; else its own folder.
- */
-export function reachOf(path: string, cwd: string): string {
-  const repository = repositoryOf(dirname(path));
-  if (repository !== undefined) return repository;
-  return isInside(cwd, path) && !holdsHome(cwd) ? cwd : dirname(path);
-}
-
-async function pathKind(path: string, written: string): Promise<'folder' | 'file' | CliError> {
+async function kindOfGiven(
+  looks: Looks,
+  path: string,
+  written: string,
+): Promise<'folder' | 'file' | CliError> {
   try {
-    const found = await stat(path);
-    if (found.isDirectory()) {
-      await readdir(path);
-      return 'folder';
-    }
+    if ((await looks.kind(path)) === 'folder') return 'folder';
   } catch (error) {
     return cliError(`${written} cannot be read: ${systemReason(error)}.`);
   }

@@ -1,4 +1,5 @@
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
+import { whoseLogsText } from '../../queries/whoseLogs.ts';
 import { formatList } from '../../text/format.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
@@ -37,10 +38,7 @@ export function requireOneRoute(
   if (unknownRunner) return unknownRunner;
   const own = runnerFilesOf(project, runner);
   if ('runners' in own) {
-    const names = formatList(own.runners);
-    return cliError(
-      `The logs hold several runners: ${names}. Name one: --runner ${shellWord(own.runners[0]!)}`,
-    );
+    return cliError(`${whoseLogsText(own)} Name one: --runner ${shellWord(own.runners[0]!)}`);
   }
   return { project, own };
 }
@@ -61,6 +59,5 @@ export function unknownRunnerError(
 ): CliError | undefined {
   const names = [...new Set(projects.flatMap(runnersOf))].sort();
   if (runner === undefined || names.length === 0 || names.includes(runner)) return undefined;
-  const verb = names.length === 1 ? 'is' : 'are';
-  return cliError(`No log here names the runner ${runner}. ${formatList(names)} ${verb} named.`);
+  return cliError(whoseLogsText({ runners: names, missing: runner }));
 }

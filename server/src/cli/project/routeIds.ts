@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import { repositoryOf } from '../../disk/reach.ts';
 import { fileKindOf } from '../../files/fileKind.ts';
 import { isId } from '../../files/schema/ids.ts';
-import { nodeFileSource } from '../../workspace/nodeFileSource.ts';
 import { Workspace } from '../../workspace/workspace.ts';
 import { uriOf } from '../terminal/paths.ts';
 import { FileCollector } from './fileCollector.ts';
+import { looksOf } from './looks.ts';
 
 /** The ids that a person may write, sorted, without duplicates. */
 export interface RouteIds {
@@ -22,12 +22,12 @@ export interface RouteIds {
  */
 export async function routeIds(folder: string): Promise<RouteIds> {
   const names = await readdir(folder).catch(() => []);
-  const collector = new FileCollector(
-    new Workspace(nodeFileSource(), [uriOf(repositoryOf(folder) ?? folder)]),
-  );
+  const looks = looksOf({});
+  const workspace = new Workspace(looks, [uriOf(repositoryOf(folder) ?? folder)]);
+  const collector = new FileCollector(workspace, looks);
   for (const name of names.filter((one) => fileKindOf(one) === 'route').sort())
     await collector.readRouteChain(uriOf(join(folder, name)));
-  const { projects } = collector.workspace.groups();
+  const { projects } = workspace.groups();
   return {
     techniques: sortedOnce(projects.flatMap((project) => [...project.techniques.keys()])),
     segments: sortedOnce(projects.flatMap((project) => project.segments.map(({ id }) => id))),

@@ -1,11 +1,15 @@
+import { stateFolder } from '../../journal/journalPaths.ts';
 import { type AnswerDay, answerDayOf } from '../../queries/answerDay.ts';
+import { dayStartsOf } from '../../queries/dayStarts.ts';
 import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { reportErrors } from '../checking/reportErrors.ts';
 import { loadFiles } from '../project/loadFiles.ts';
+import { datedLooksOf } from '../project/looks.ts';
 import { requireRouteForModel } from '../project/requireOneRoute.ts';
 import { type CliError, isCliError } from '../terminal/cliError.ts';
 import type { Io } from '../terminal/io.ts';
+import { pathOf } from '../terminal/paths.ts';
 import { reportWaiting } from '../terminal/reportWaiting.ts';
 import type { RouteRequest } from './routeRequest.ts';
 
@@ -28,10 +32,21 @@ export async function chooseRoute(asked: RouteRequest, io: Io): Promise<ChosenRo
   const { verb, paths, runner, asOf } = asked;
   const loaded = await loadFiles(io, paths);
   if (isCliError(loaded)) return loaded;
-  reportErrors(loaded, io, runner);
   const chosen = requireRouteForModel(loaded, paths.join(', ') || 'this folder', io, verb, runner);
+  // Of several routes only one is meant, and nobody asked about errors in the others.
+  if (loaded.select().projects.length < 2) reportErrors(loaded, io, runner);
   if (isCliError(chosen)) return chosen;
   reportWaiting(chosen.own, io);
+  await tellLooks(chosen.own, asOf, io);
   const answerDay = answerDayOf(chosen.own, { now: io.now(), asked: asOf });
   return { ...chosen, asked, answerDay, incomplete: loaded.incomplete };
+}
+
+/** Tells what the answer depends on besides the files: the journals, and where no day was asked for, today. */
+async function tellLooks(own: RunnerFiles, asOf: RouteRequest['asOf'], io: Io): Promise<void> {
+  if (io.looked === undefined) return;
+  const looks = datedLooksOf(io);
+  const state = stateFolder(io.env, process.platform);
+  for (const { uri } of [...own.practice, ...own.runs]) await looks.journal(state, pathOf(uri));
+  if (typeof asOf !== 'number') await looks.day(dayStartsOf(own));
 }

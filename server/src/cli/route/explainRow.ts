@@ -7,10 +7,11 @@ import { standingSentence, standingTitle } from '../../queries/standingText.ts';
 import { type CurvePicture, curvePicture } from '../../reports/explain/curvePicture.ts';
 import { explainJson, explainReport } from '../../reports/explain/explainReport.ts';
 import { explainPage } from '../../reports/explain/explainText.ts';
-import { type Io, withProgress } from '../terminal/io.ts';
+import type { Io } from '../terminal/io.ts';
 import { printPage } from '../terminal/print.ts';
 import { type Answer, answerHead } from './answer.ts';
 import type { ChosenRoute } from './chooseRoute.ts';
+import { remembered } from './remembered.ts';
 import type { RankTask } from './rankTask.ts';
 
 /** `routewright rank --explain TECHNIQUE`: one row in plain lines, with `--numbers` all values that it was computed from. */
@@ -21,7 +22,8 @@ export function explainRow(
   io: Io,
 ): Answer {
   const cache = new ModelCache();
-  const report = withProgress(io, `Explaining ${technique}`, () =>
+  const progress = `Explaining ${technique}`;
+  const report = remembered(io, progress, ['explain', modelInput, technique, cycles], () =>
     explainReport(modelInput, technique, cycles, cache),
   );
   return {
@@ -31,7 +33,9 @@ export function explainRow(
       const nameOf = nameLookup(head.names);
       const segments = segmentNamesOf(route.project);
       const standing = `${standingTitle(report.standing.kind)}. ${standingSentence(report.standing, nameOf)}`;
-      const curve = drawnCurve(modelInput, technique, cache);
+      const curve = remembered(io, progress, ['curve', modelInput, technique], () =>
+        drawnCurve(modelInput, technique, cache),
+      );
       printPage(
         io,
         explainPage(report, { ...head, title: nameOf(technique), numbers, segments, standing, curve }),

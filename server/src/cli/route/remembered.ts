@@ -13,8 +13,14 @@ export function remembered<T>(
   input: readonly [string, ...unknown[]],
   work: () => T,
 ): T {
-  const { build, env } = io;
-  return withProgress(io, progress, () =>
-    build === undefined ? work() : keptAnswer(answersFolder(env, process.platform), build, input, work),
-  );
+  return withProgress(io, progress, () => kept(io, input, work));
+}
+
+/** The same without a line on the terminal. */
+export function kept<T>(
+  { build, env }: Pick<Io, 'build' | 'env'>,
+  input: readonly [string, ...unknown[]],
+  work: () => T,
+): T {
+  return build === undefined ? work() : keptAnswer(answersFolder(env, process.platform), build, input, work);
 }

@@ -19,6 +19,15 @@ export interface OutputSink {
   readonly lost?: () => Promise<string | undefined>;
 }
 
+/** Something that an answer depends on besides the arguments, as it was when the answer was made. Plain data. */
+export interface Look {
+  /** The question, such as `read`. */
+  readonly kind: string;
+  readonly args: readonly unknown[];
+  /** A digest of what was seen. */
+  readonly seen: string;
+}
+
 /** What a command can use of the process that it runs in. */
 export interface Io {
   /** Absolute path of the current folder. */
@@ -32,6 +41,8 @@ export interface Io {
   readonly build?: string;
   /** The date and time of day on the runner's own clock. All commands but `log` read no other. */
   readonly now: () => Moment;
+  /** Is told of all that a command about a route looks at. Left out: nobody wants to know. */
+  readonly looked?: (look: Look) => void;
 }
 
 /** Exit codes of the program. */
@@ -74,6 +85,12 @@ export function screenOfAnswer({ stdout, env, color }: Io): Screen {
   return screenOf(stdout, env, color);
 }
 
+/** The screen that stdout leads to, as plain data. */
+export function screenData(io: Io): object {
+  const { columns, unicode, breaksLines } = screenOfAnswer(io);
+  return { columns, unicode, breaksLines, styled: isStyled(io.stdout, io.env, io.color) };
+}
+
 /** Writes a whole text to stdout as it is; names in it have been put on one line before. */
 export function printText(io: Io, text: string): void {
   io.stdout.write(sanitizeOutput(text, isStyled(io.stdout, io.env, io.color)));
@@ -82,6 +99,44 @@ export function printText(io: Io, text: string): void {
 /** Writes a value as the one JSON document of stdout. */
 export function printJson(io: Io, value: unknown): void {
   io.stdout.write(`${safeJson(value)}\n`);
+}
+
+/** Writes an answer to stdout that an earlier process has made safe and laid out for the same screen. */
+export function printAgain({ stdout }: Io, text: string): void {
+  stdout.write(text);
+}
+
+/** What a command prints, besides printing it. */
+export interface Printed {
+  /** Everything on stdout so far. */
+  out: string;
+  /** Whether there was a sentence for the person on stderr. */
+  noticed: boolean;
+}
+
+/** The same place, with a record of what is printed there. */
+export function recordPrinted(io: Io): { readonly io: Io; readonly printed: Printed } {
+  const printed: Printed = { out: '', noticed: false };
+  const { stdout, stderr } = io;
+  const through = (sink: OutputSink, seen: (text: string) => void): OutputSink => ({
+    isTTY: sink.isTTY,
+    get columns() {
+      return sink.columns;
+    },
+    write: (text) => {
+      seen(text);
+      sink.write(text);
+    },
+  });
+  return {
+    printed,
+    io: {
+      ...io,
+      stdout: through(stdout, (text) => (printed.out += text)),
+      // Progress is shown on one line that never ends.
+      stderr: through(stderr, (text) => (printed.noticed ||= text.includes('\n'))),
+    },
+  };
 }
 
 /** Does slow work and shows a line about it on the terminal, which is erased afterwards. */

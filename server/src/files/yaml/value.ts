@@ -3,6 +3,11 @@ import type { Path, Tree } from './tree.ts';
 const origin = Symbol('original indices');
 type Compacted = unknown[] & { [origin]?: readonly number[] };
 
+/** Whether plain data is a map. */
+export function isMap(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
 /**
  * Plain data of a tree. Maps have no prototype, so that no key is special. Nodes in `dropped` are left out;
  * lists close the gap and remember where each item stood (see `indexedItems`).

@@ -86,6 +86,17 @@ export class CheckScheduler {
     this.schedule();
   }
 
+  /** @param runners by the URI of a route's folder: whose logs count there; what is no name is ignored */
+  setChosenRunners(runners: unknown): void {
+    const entries: [string, unknown][] =
+      typeof runners === 'object' && runners !== null ? Object.entries(runners) : [];
+    const chosen = entries.flatMap(([folder, runner]): [string, string][] =>
+      typeof runner === 'string' && runner !== '' ? [[folder, runner]] : [],
+    );
+    this.needs.workspace.setChosenRunners(new Map(chosen));
+    this.schedule();
+  }
+
   /** Makes sure that the findings belong to the latest text, for an answer that needs them. */
   checkPendingEdits(): void {
     if (this.checkTimer.waiting) this.check();

@@ -27,6 +27,8 @@ import type { RouteStore, RouteStores } from '../estimates/routeStore.ts';
 interface CheckResult {
   readonly readings: readonly Reading[];
   readonly day: number;
+  /** Whose files count, and who was chosen: one of them may be known without the other. */
+  readonly runners: readonly (string | undefined)[];
   readonly findings: readonly Finding[];
 }
 
@@ -127,11 +129,13 @@ export class FindingStore {
     const context = this.context(project);
     const readings = filesOf(project).map(({ reading }) => reading);
     const before = this.checked.get(project);
-    if (before && before.day === context.today && sameItems(before.readings, readings))
+    const { today: day } = context;
+    const runners = [context.own.runner, project.chosenRunner];
+    if (before?.day === day && sameItems(before.runners, runners) && sameItems(before.readings, readings))
       return before.findings;
     const cache = this.caches.getOrMake(project, () => new CheckCache());
     const findings = this.watch.on(project.route.uri, () => checkProject(context, this.readings, cache));
-    this.checked.set(project, { readings, day: context.today, findings });
+    this.checked.set(project, { readings, day, runners, findings });
     return findings;
   }
 

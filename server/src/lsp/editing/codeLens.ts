@@ -9,11 +9,13 @@ import type { Project } from '../../workspace/project.ts';
 import { identifiers, type Identifier } from './identifiers.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
+import type { RouteHints } from './routeHints.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
 
 export interface CodeLensNeeds extends Pick<FileServices, 'workspace' | 'positions'> {
   readonly client: Pick<ClientFeatures, 'showsInPanel'>;
   readonly inlineEstimatesOf: (project: Project) => RouteEstimates | undefined;
+  readonly routeHints: Pick<RouteHints, 'shown'>;
 }
 
 /**
@@ -29,7 +31,7 @@ export function codeLensProvider(needs: CodeLensNeeds): (params: CodeLensParams)
     const numbers = project && needs.inlineEstimatesOf(project);
     if (!numbers) return [];
     return [...identifiers(file)].flatMap((identifier) => {
-      const title = identifier.defines ? lensTitle(project, numbers, identifier) : undefined;
+      const title = identifier.defines ? lensTitle(needs, project, numbers, identifier) : undefined;
       if (title === undefined) return [];
       const { tree } = file.reading;
       const [section, step] = identifier.path;
@@ -65,31 +67,37 @@ function lensCommand(
 }
 
 function lensTitle(
+  { routeHints }: CodeLensNeeds,
   project: Project,
   numbers: RouteEstimates,
   { entityKind, id }: Identifier,
 ): string | undefined {
-  if (entityKind === 'technique') return techniqueTitle(numbers, id);
+  if (entityKind === 'technique') return techniqueTitle(numbers, id, routeHints.shown);
   return entityKind === 'segment' ? segmentTitle(project, numbers, id) : undefined;
 }
 
 /**
  * Where a technique stands, then what helps there: why it is to be worked on again, how often it lands in runs, or its
- * place in the ranking. A technique that is not begun and has a place shows only that.
+ * place in the ranking. A technique that is not begun and has a place shows only that. Where hints show the landing rate
+ * and the break-even, the line has the reason without them.
  */
-function techniqueTitle({ ranked, assessed, names }: RouteEstimates, id: string): string | undefined {
+function techniqueTitle(
+  { ranked, assessed, names }: RouteEstimates,
+  id: string,
+  ratesInHints: boolean,
+): string | undefined {
   const assessment = assessed.get(id);
   if (!assessment) return undefined;
   const { standing, runNow } = assessment;
   const { kind } = standing;
   const title = standingTitle(kind);
-  if (kind === 'again') {
-    const sentence = standingSentence(standing, (other) => names.get(other) ?? other);
-    return `${title} · ${sentence}`;
-  }
+  const sentence = standingSentence(standing, (other) => names.get(other) ?? other, !ratesInHints);
+  if (kind === 'again') return `${title} · ${sentence}`;
   const found = ranked.get(id);
   if (!found || kind === 'in-run')
-    return `${title} · lands ${formatPercent(runNow.mean)} (${formatPercentRange(runNow)}) in a run`;
+    return ratesInHints
+      ? `${title} · ${sentence}`
+      : `${title} · lands ${formatPercent(runNow.mean)} (${formatPercentRange(runNow)}) in a run`;
   const gain = formatRange(found.row, 's per hour of practice');
   return kind === 'not-begun'
     ? `No. ${found.place} to learn next · ${gain}`

@@ -9,9 +9,10 @@ import { toValue } from '../../files/yaml/value.ts';
 import type { ProjectFile } from '../../workspace/project.ts';
 import { cursorContextAt, type InsertionPoint } from './cursorContext.ts';
 import { loggedTimes, type LoggedTimesNeeds } from './loggedTimes.ts';
+import { entriesAtEndOfLog } from './endOfLog.ts';
 import { entityKindAt } from './identifiers.ts';
 import { nameCandidates } from './nameCandidates.ts';
-import { schemaText } from './schemaText.ts';
+import { schemaSummary, schemaText } from './schemaText.ts';
 import { snippetsAt, type SnippetNeeds } from './snippets.ts';
 import type { ClientFeatures } from '../documents/clientFeatures.ts';
 import { fileAt } from '../documents/fileServices.ts';
@@ -22,15 +23,19 @@ export interface CompletionNeeds extends SnippetNeeds, LoggedTimesNeeds {
   readonly client: Pick<ClientFeatures, 'snippets' | 'labelDetails'>;
 }
 
-/** What could be written at the cursor: keys of the schema, ids of the route, words of a closed list, whole entries. */
+/**
+ * What could be written at the cursor: at the end of a log a new entry first, then keys of the schema, ids of the route,
+ * words of a closed list, whole entries.
+ */
 export function completionProvider(needs: CompletionNeeds): (params: CompletionParams) => CompletionItem[] {
   return ({ textDocument, position }) => {
     const file = fileAt(needs.workspace, textDocument.uri);
     if (!file) return [];
-    const { word, insertionPoints } = cursorContextAt(file, needs.positions.offset(file.uri, position));
+    const offset = needs.positions.offset(file.uri, position);
+    const { word, insertionPoints } = cursorContextAt(file, offset);
     const range = needs.positions.range(file.uri, word);
-    return insertionPoints
-      .flatMap((insertionPoint) => [
+    const atCursor = insertionPoints
+      .flatMap((insertionPoint): CompletionCandidate[] => [
         ...(insertionPoint.part === 'key'
           ? keyCandidates(needs, file, insertionPoint)
           : [
@@ -39,14 +44,14 @@ export function completionProvider(needs: CompletionNeeds): (params: CompletionP
             ]),
         ...snippetsAt(needs, file, insertionPoint),
       ])
-      .map(({ newText, ...item }, index) => ({
-        ...item,
-        // Many editors show the detail of the selected line only.
-        ...(needs.client.labelDetails &&
-          item.detail !== undefined && { labelDetails: { description: item.detail } }),
-        textEdit: { range, newText: newText ?? item.label },
-        sortText: String(index).padStart(4, '0'),
-      }));
+      .map(({ newText, ...item }) => ({ ...item, textEdit: { range, newText: newText ?? item.label } }));
+    return [...entriesAtEndOfLog(needs, file, offset), ...atCursor].map((item, index) => ({
+      ...item,
+      // Many editors show the detail of the selected line only.
+      ...(needs.client.labelDetails &&
+        item.detail !== undefined && { labelDetails: { description: item.detail } }),
+      sortText: String(index).padStart(4, '0'),
+    }));
   };
 }
 
@@ -61,13 +66,16 @@ function keyCandidates(
   const value = toValue(insertionPoint.tree);
   const candidates = keysAt(file.kind, insertionPoint.path, value)
     .filter(([key]) => !insertionPoint.existingNames.has(key))
-    .map(([key, schema]): CompletionCandidate => ({
-      label: key,
-      kind: CompletionItemKind.Property,
-      ...(schema.title !== undefined && { detail: schema.title }),
-      documentation: { kind: MarkupKind.Markdown, value: schemaText(key, schema) },
-      newText: insertionPoint.needsColon ? key + colonAfter(schema, insertionPoint) : key,
-    }));
+    .map(([key, schema]): CompletionCandidate => {
+      const detail = schemaSummary(schema);
+      return {
+        label: key,
+        kind: CompletionItemKind.Property,
+        ...(detail !== undefined && { detail }),
+        documentation: { kind: MarkupKind.Markdown, value: schemaText(key, schema) },
+        newText: insertionPoint.needsColon ? key + colonAfter(schema, insertionPoint) : key,
+      };
+    });
   return [
     ...candidates,
     ...idCandidates(needs, file, insertionPoint, [...insertionPoint.path, 'any']),
@@ -136,10 +144,11 @@ function idCandidates(
   const own = file.kind === 'route' && path[0] === 'techniques' ? path[1] : undefined;
   return nameCandidates(needs.workspace, file, entityKind, insertionPoint.part)
     .filter(({ id }) => !insertionPoint.existingNames.has(id) && id !== own)
-    .map(({ id, name, note, kind }): CompletionCandidate => ({
+    .map(({ id, name = id, note, kind }): CompletionCandidate => ({
       label: id,
       kind,
-      ...(name !== undefined && { detail: name }),
+      // A name that is the id once more would say nothing.
+      ...(name !== id ? { detail: name } : note !== undefined && { detail: note }),
       ...(note !== undefined && { documentation: { kind: MarkupKind.Markdown, value: note } }),
       ...(insertionPoint.part === 'key' && insertionPoint.needsColon && { newText: `${id}: ` }),
     }));

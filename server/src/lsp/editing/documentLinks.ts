@@ -1,4 +1,5 @@
 import type { DocumentLink, DocumentLinkParams } from 'vscode-languageserver';
+import { isWebAddress } from '../../text/webAddress.ts';
 import { routeUri } from '../../workspace/groupFiles.ts';
 import { identifiers, keysAndValues } from './identifiers.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
@@ -27,8 +28,7 @@ export function documentLinkProvider(
     }
     for (const { path, tree, span } of keysAndValues(file.reading.tree, [], 0)) {
       if (path.at(-2) !== 'links' || tree?.type !== 'scalar' || typeof tree.value !== 'string') continue;
-      // Opening an address of any other kind could start a program.
-      if (!/^https?:\/\/[^\s/]+/i.test(tree.value)) continue;
+      if (!isWebAddress(tree.value)) continue;
       links.push({ range: needs.positions.range(file.uri, span), target: tree.value });
     }
     return links;

@@ -8,6 +8,7 @@ import { toValue } from '../../files/yaml/value.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { techniqueNamesOf } from '../../queries/names.ts';
+import { whoseLogsText } from '../../queries/whoseLogs.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { locationOf } from './definition.ts';
 import { escapeMarkdown, markdownLink } from '../../safeText/markdown.ts';
@@ -107,7 +108,7 @@ function* techniqueHover(needs: HoverNeeds, project: Project, id: string): Steps
   if (!technique) return undefined;
   const own = runnerFilesOf(project);
   if ('runners' in own) {
-    return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\nThe logs name several runners (${own.runners.map(escapeMarkdown).join(', ')}), and a ranking needs one.`;
+    return `**${escapeMarkdown(technique.name)}** · difficulty ${technique.difficulty} of 10\n\n${escapeMarkdown(whoseLogsText(own))} Landing rates are one runner's own.`;
   }
   const tooLarge = tooLargeMessage(project);
   if (tooLarge !== undefined) return `**${escapeMarkdown(technique.name)}**\n\n${escapeMarkdown(tooLarge)}`;

@@ -6,6 +6,7 @@ import { locate, type Path, type Spot } from '../../files/yaml/tree.ts';
 import { formatPercent, formatPercentRange } from '../../text/format.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
 import { keysAndValues } from './identifiers.ts';
+import { logHints, type HintNote } from './logHints.ts';
 import { restsOnWeight } from '../../queries/resetWeightText.ts';
 import type { RouteEstimates } from '../estimates/inlineEstimates.ts';
 import { fileAt, type FileServices } from '../documents/fileServices.ts';
@@ -27,7 +28,11 @@ export function inlayHintProvider(needs: InlayHintNeeds): (params: InlayHintPara
     const to = positions.offset(file.uri, range.end);
     const project = needs.workspace.projectOf(file.uri);
     const numbers = project && needs.inlineEstimatesOf(project);
-    const notes = [...unitHints(file), ...(numbers && file.kind === 'route' ? rateHints(file, numbers) : [])];
+    const notes = [
+      ...unitHints(file),
+      ...logHints(file, project, { start: from, end: to }),
+      ...(numbers && file.kind === 'route' ? rateHints(file, numbers) : []),
+    ];
     return notes
       .filter(({ at }) => from <= at && at <= to)
       .sort((a, b) => a.at - b.at)
@@ -39,13 +44,6 @@ export function inlayHintProvider(needs: InlayHintNeeds): (params: InlayHintPara
         ...(tooltip !== undefined && { tooltip }),
       }));
   };
-}
-
-interface HintNote {
-  /** Offset. */
-  readonly at: number;
-  readonly label: string;
-  readonly tooltip?: string;
 }
 
 /**

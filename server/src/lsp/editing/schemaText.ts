@@ -11,6 +11,20 @@ export function schemaText(key: string, schema: Schema): string {
   return lines.join('\n\n');
 }
 
+/**
+ * What a key means in a few plain words: the beginning of the schema's description, up to its first full stop or
+ * semicolon; the title where there is no description.
+ *
+ * @example
+ * schemaSummary({ description: 'Techniques to be learned before this one.' }) // 'Techniques to be learned before this one'
+ */
+export function schemaSummary({ title, description }: Schema): string | undefined {
+  if (!description) return title;
+  const ends = ['. ', '; '].map((mark) => description.indexOf(mark)).filter((at) => at > 0);
+  const first = ends.length > 0 ? description.slice(0, Math.min(...ends)) : description;
+  return (first.endsWith('.') ? first.slice(0, -1) : first).replaceAll('`', '');
+}
+
 function limits({ minimum, exclusiveMinimum, maximum, enum: words }: Schema): string[] {
   if (words) return [`One of ${words.map((word) => `\`${word}\``).join(', ')}`];
   const low =

@@ -160,7 +160,7 @@ export function snippetsAt(
   needs: SnippetNeeds,
   file: ProjectFile,
   insertionPoint: InsertionPoint,
-): (CompletionItem & { newText: string })[] {
+): SnippetItem[] {
   if (!needs.client.snippets || insertionPoint.inFlow) return [];
   const shape = insertionPoint.path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
   return snippets[file.kind]
@@ -169,23 +169,36 @@ export function snippetsAt(
         part === insertionPoint.part && at.test(shape) && (!alone || insertionPoint.existingNames.size === 0)
       );
     })
-    .map(({ label, detail, lines }) => {
-      const text = lines
-        .join('\n')
-        .replace('DATE', dateOf(needs, file))
-        .replace('ROUTE', routeOf(needs, file));
-      return {
-        label,
-        detail,
-        kind: CompletionItemKind.Snippet,
-        insertTextFormat: InsertTextFormat.Snippet,
-        documentation: {
-          kind: MarkupKind.Markdown,
-          value: `\`\`\`yaml\n${withoutPlaceholders(text)}\n\`\`\``,
-        },
-        newText: text,
-      };
-    });
+    .map((snippet) => itemOf(needs, file, snippet));
+}
+
+/** A completion that writes a whole entry. */
+export type SnippetItem = CompletionItem & { readonly newText: string };
+
+/**
+ * The entry of this name, wherever the cursor is. Its lines after the first are indented as below a dash.
+ *
+ * @throws where no entry of the file's kind has that name
+ */
+export function snippetItem(needs: SnippetNeeds, file: ProjectFile, label: string): SnippetItem {
+  const snippet = snippets[file.kind].find((one) => one.label === label);
+  if (!snippet) throw new Error(`There is no entry ${label}.`);
+  return itemOf(needs, file, snippet);
+}
+
+function itemOf(needs: SnippetNeeds, file: ProjectFile, { label, detail, lines }: Snippet): SnippetItem {
+  const text = lines.join('\n').replace('DATE', dateOf(needs, file)).replace('ROUTE', routeOf(needs, file));
+  return {
+    label,
+    detail,
+    kind: CompletionItemKind.Snippet,
+    insertTextFormat: InsertTextFormat.Snippet,
+    documentation: {
+      kind: MarkupKind.Markdown,
+      value: `\`\`\`yaml\n${withoutPlaceholders(text)}\n\`\`\``,
+    },
+    newText: text,
+  };
 }
 
 /** The route that the file probably belongs to: the one with the same name, otherwise the nearest. */
@@ -204,6 +217,6 @@ function dateOf(needs: SnippetNeeds, file: ProjectFile): string {
 }
 
 /** The text of a snippet with each placeholder replaced by its word. */
-function withoutPlaceholders(text: string): string {
+export function withoutPlaceholders(text: string): string {
   return text.replace(/\$\{\d+:([^}]*)\}|\$\d+/g, '$1');
 }

@@ -15,10 +15,11 @@ import type { RouteStore, RouteStores } from './routeStore.ts';
 
 type Assessments = ReadonlyMap<string, Assessment>;
 
-/** The results for one route, with the readings and the day that they were computed from. */
+/** The results for one route, with the readings, the day and the runner that they were computed for. */
 interface CachedRoute {
   readonly readings: readonly Reading[];
   readonly day: number;
+  readonly runner: string | undefined;
   modelInput?: ModelInput;
   /** By technique id; only those requested so far. */
   readonly assessment: Map<string, Assessment>;
@@ -121,9 +122,13 @@ export class Estimates {
   private cachedRoute(project: Project, own: RunnerFiles): CachedRoute {
     const readings = filesOf(project).map(({ reading }) => reading);
     const day = this.day(own);
+    const { runner } = own;
     const before = this.cached.get(project);
-    if (before?.day === day && sameItems(before?.readings ?? [], readings)) return before;
-    const kept: CachedRoute = { readings, day, assessment: new Map() };
+    if (before?.day === day && before.runner === runner && sameItems(before.readings, readings))
+      return before;
+    // What was found of one runner is never shown for another, not even until their own numbers are ready.
+    if (before && before.runner !== runner) this.lastAssessments.delete(project);
+    const kept: CachedRoute = { readings, day, runner, assessment: new Map() };
     this.cached.set(project, kept);
     return kept;
   }

@@ -14,6 +14,7 @@ import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { projectAtRevision } from '../../queries/projectAtRevision.ts';
 import type { ComparedRoute } from '../../reports/compare/comparison.ts';
+import { whoseLogsText } from '../../queries/whoseLogs.ts';
 import { runnerFilesOf } from '../../workspace/runnerFiles.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import { resolveForModel } from './resolveProject.ts';
@@ -109,7 +110,10 @@ async function comparedRoute(
   const tooLarge = tooLargeMessage(former.project);
   if (tooLarge !== undefined) return { message: tooLarge };
   const own = runnerFilesOf(former.project);
-  if ('runners' in own) return { message: 'The logs name several runners, so the two cannot be compared.' };
+  if ('runners' in own)
+    return {
+      message: `${sanitizeForTerminal(whoseLogsText(own))} Choose whose logs count, then compare again.`,
+    };
   const ownToday = project && runnerFilesOf(project);
   const ran = ownToday && !('runners' in ownToday) ? { project, own: ownToday } : undefined;
   return { label: `${name} at ${sanitizeForTerminal(revision)}`, project: former.project, own, today: ran };

@@ -16,6 +16,7 @@ import { brokenText, filesBehind } from './brokenText.ts';
 import type { PanelAnswer } from './comparedRoute.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
+import { remedies } from './remedies.ts';
 import { sectionsOf } from './panelSections.ts';
 import { emptySections } from './section.ts';
 import { resolveForModel, routeName } from './resolveProject.ts';
@@ -66,7 +67,9 @@ export function* panelData(
     const file = fileAt(needs.workspace, uri);
     // A file whose `route:` line cannot be read seems to belong to no route.
     const broken = file === undefined ? null : brokenText(needs, [file]);
-    return { ...empty, ...emptySections, broken, message: broken === null ? resolved.message : null };
+    if (broken !== null) return { ...empty, ...emptySections, broken };
+    const offers = 'whose' in resolved ? remedies({ week: undefined }, 'runner') : [];
+    return { ...empty, ...emptySections, message: resolved.message, remedies: offers };
   }
   const { project, own } = resolved;
   const routeUri = project.route.uri;

@@ -9,6 +9,7 @@ const texts: Readonly<Record<Remedy, string>> = {
   route: 'Open the Route',
   paste: 'Paste a Table…',
   compare: 'Compare with Another Route…',
+  runner: 'Choose Whose Logs Count…',
 };
 
 /** The buttons that end what a view lacks. */

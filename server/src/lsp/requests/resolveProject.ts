@@ -3,7 +3,8 @@ import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
-import { runnerFilesOf, type RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { whoseLogsText } from '../../queries/whoseLogs.ts';
+import { runnerFilesOf, type AmbiguousRunner, type RunnerFiles } from '../../workspace/runnerFiles.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import { fileAt } from '../documents/fileServices.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
@@ -32,19 +33,25 @@ export function projectAt(workspace: Workspace, uri: string): Project | Refusal 
   return workspace.projectOf(file.uri) ?? { message: strayMessage(file) };
 }
 
+/** It is not known whose logs count, with the sentence that says so. */
+export interface RunnerRefusal extends Refusal {
+  readonly whose?: AmbiguousRunner;
+}
+
 /** The project and the runner that a file in a request belongs to, or why they cannot be determined. */
-export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+export function resolveProject(workspace: Workspace, uri: string): ResolvedProject | RunnerRefusal {
   const project = projectAt(workspace, uri);
   if (isRefusal(project)) return project;
   const own = runnerFilesOf(project);
   if (!('runners' in own)) return { project, own };
   return {
-    message: `The logs name several runners (${own.runners.map(sanitizeForTerminal).join(', ')}). Keep each runner's logs in a folder of their own, with a copy of the route.`,
+    message: `${sanitizeForTerminal(whoseLogsText(own))} Choose whose logs count, or write runner: into the week file.`,
+    whose: own,
   };
 }
 
 /** The same for a request that the model answers: a route that is beyond its limits is refused. */
-export function resolveForModel(workspace: Workspace, uri: string): ResolvedProject | Refusal {
+export function resolveForModel(workspace: Workspace, uri: string): ResolvedProject | RunnerRefusal {
   const resolved = resolveProject(workspace, uri);
   if ('message' in resolved) return resolved;
   const message = tooLargeMessage(resolved.project);

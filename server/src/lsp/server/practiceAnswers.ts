@@ -5,6 +5,7 @@ import {
   logRunRequest,
   runFormRequest,
 } from '../../protocol/messages/logEntry.ts';
+import { logTableRequest, previewLogTableRequest } from '../../protocol/messages/logTable.ts';
 import {
   correctCycleRequest,
   countedAttemptsRequest,
@@ -13,6 +14,7 @@ import {
   practiceEndRequest,
   practiceStartRequest,
   practiceTakeBackRequest,
+  techniqueNotesRequest,
 } from '../../protocol/messages/practiceBlock.ts';
 import { practiceOfferRequest } from '../../protocol/messages/practiceOffer.ts';
 import { answerRequest } from '../../protocol/messages/message.ts';
@@ -23,7 +25,9 @@ import type { LogJournals } from '../../journal/logJournal.ts';
 import { PracticeLogs } from '../practice/practiceLogs.ts';
 import { practiceOffer } from '../practice/practiceOffer.ts';
 import { logBlock, logEvening, logRun } from '../practice/completeEntries.ts';
+import { logTable, previewLogTable } from '../practice/logTable.ts';
 import { runForm } from '../practice/runForm.ts';
+import { techniqueNotes } from '../practice/techniqueNotes.ts';
 import type { Services } from './services.ts';
 import { tellPerson } from './tellPerson.ts';
 
@@ -57,6 +61,11 @@ export function answerPractice(
     connection,
     practiceStartRequest,
     boundary.request('Beginning a block', (params) => startBlock(logs, params)),
+  );
+  answerRequest(
+    connection,
+    techniqueNotesRequest,
+    boundary.request('Notes of a technique', (params) => techniqueNotes(services, params)),
   );
   answerRequest(
     connection,
@@ -101,6 +110,16 @@ export function answerPractice(
     connection,
     logEveningRequest,
     boundary.request('Logging an evening', (params) => logEvening(services, logs, params)),
+  );
+  answerRequest(
+    connection,
+    previewLogTableRequest,
+    boundary.request('Reading a table', (params) => previewLogTable(services, logs, params)),
+  );
+  answerRequest(
+    connection,
+    logTableRequest,
+    boundary.request('Logging a table', (params) => logTable(services, logs, params)),
   );
   answerRequest(
     connection,

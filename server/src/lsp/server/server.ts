@@ -11,7 +11,12 @@ import { answerRequest, takeNotification } from '../../protocol/messages/message
 import { locateTechniqueRequest, panelMarkdownRequest, panelRequest } from '../../protocol/messages/panel.ts';
 import { pasteTableRequest, routeSegmentsRequest } from '../../protocol/messages/pasteTable.ts';
 import { rankRequest } from '../../protocol/messages/rank.ts';
-import { rulesNotification, todayNotification } from '../../protocol/messages/settings.ts';
+import {
+  routeHintsNotification,
+  rulesNotification,
+  todayNotification,
+} from '../../protocol/messages/settings.ts';
+import { chosenRunnersNotification, whoseLogsRequest } from '../../protocol/messages/runners.ts';
 import { starterRequest } from '../../protocol/messages/starter.ts';
 import { tonightRequest } from '../../protocol/messages/tonight.ts';
 import {
@@ -19,6 +24,7 @@ import {
   changeWeekRequest,
   setStateRequest,
   swapRequest,
+  weekCalendarRequest,
 } from '../../protocol/messages/week.ts';
 import type { FileSource } from '../../workspace/fileSource.ts';
 import { unwatched } from '../../workspace/workWatch.ts';
@@ -60,6 +66,8 @@ import { setStateHandler, swapHandler } from '../requests/setState.ts';
 import { starterHandler } from '../requests/starter.ts';
 import { statusHandler } from '../requests/status.ts';
 import { tonightHandler } from '../requests/tonight.ts';
+import { weekCalendarHandler } from '../requests/weekCalendar.ts';
+import { whoseLogsHandler } from '../requests/whoseLogs.ts';
 import { afterFirstEstimates } from './afterFirstEstimates.ts';
 import { ErrorBoundary } from './errorBoundary.ts';
 import { followFiles } from './followFiles.ts';
@@ -104,6 +112,8 @@ export function startServer(
   services.workspace.holdBack(options?.heldBack ?? []);
   checks.setToday(options?.today);
   checks.setRules(options?.rules);
+  checks.setChosenRunners(options?.runners);
+  services.routeHints.setShown(options?.showsRouteHints);
 
   // Files, practice and settings.
   const logs = answerPractice(connection, services, boundary, journals);
@@ -117,6 +127,19 @@ export function startServer(
     connection,
     rulesNotification,
     boundary.notification('The rules', ({ rules }) => checks.setRules(rules)),
+  );
+  takeNotification(
+    connection,
+    routeHintsNotification,
+    boundary.notification('The hints', ({ shown }) => {
+      services.routeHints.setShown(shown);
+      void boundary.background('The hints', () => refreshInlineEstimates(connection, client));
+    }),
+  );
+  takeNotification(
+    connection,
+    chosenRunnersNotification,
+    boundary.notification('The runners', ({ runners }) => checks.setChosenRunners(runners)),
   );
 
   // What an editor requests about a position or a file: all that capabilities.ts names, and nothing else.
@@ -177,7 +200,13 @@ export function startServer(
     addToWeekRequest,
     boundary.request('Adding to the week', addToWeekHandler(services)),
   );
+  answerRequest(
+    connection,
+    weekCalendarRequest,
+    boundary.requestInSteps('The calendar', weekCalendarHandler(services)),
+  );
   answerRequest(connection, swapRequest, boundary.request('A swap', swapHandler(services)));
+  answerRequest(connection, whoseLogsRequest, boundary.request('Whose logs', whoseLogsHandler(services)));
   answerRequest(connection, statusRequest, boundary.request('Status', statusHandler(services)));
   answerRequest(
     connection,

@@ -13,6 +13,7 @@ import { OpenDocuments } from '../documents/openDocuments.ts';
 import { PositionConverter } from '../documents/positionConverter.ts';
 import { WorkspaceSync } from '../documents/workspaceSync.ts';
 import { LastMentions } from '../editing/lastMentions.ts';
+import { RouteHints } from '../editing/routeHints.ts';
 import { Estimates } from '../estimates/estimates.ts';
 import { FirstEstimates } from '../estimates/firstEstimates.ts';
 import { InlineEstimates, type RouteEstimates } from '../estimates/inlineEstimates.ts';
@@ -45,6 +46,7 @@ export interface Services extends FileServices {
   readonly findings: FindingStore;
   readonly checks: CheckScheduler;
   readonly mentions: LastMentions;
+  readonly routeHints: RouteHints;
 }
 
 /** Creates the services of one client, each after those that it needs. */
@@ -83,5 +85,6 @@ export function createServices({ source, client, publish, events, watch, now }: 
     findings,
     checks,
     mentions: new LastMentions(),
+    routeHints: new RouteHints(),
   };
 }

@@ -12,14 +12,14 @@ export interface RateTable {
   readonly values: Float64Array;
 }
 
-/** Step in log odds; linear interpolation of a logistic is then within 4e-5 of its height. */
-export const logOddsStep = 0.05;
+/** Step in log odds; linear interpolation of a logistic is then within 1.3e-4 of its height. */
+export const logOddsStep = 0.1;
 
 /**
  * Tabulates `worth(rate)` for rates from `rateFloor` to 1 − `rateFloor`.
  *
  * @example
- * tabulate((rate) => 8 * rate, 1e-4).from // -9.25
+ * tabulate((rate) => 8 * rate, 1e-4).from // -9.3
  */
 export function tabulate(worth: (rate: number) => number, rateFloor: number): RateTable {
   const rates = tabulatedRates(rateFloor);

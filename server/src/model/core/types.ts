@@ -98,6 +98,8 @@ export interface PracticeEntry {
   readonly attempts?: number;
   /** The attempts whose results were counted; the likelihood uses these. They may be only a part of the block. */
   readonly counted?: AttemptCount;
+  /** The attempts in their order, where they were logged one by one: `l` landed, `m` missed. */
+  readonly tape?: string;
 }
 
 /** Tries of one technique in one run or one evening of runs. */

@@ -1,7 +1,9 @@
 /** Explains every number of a technique's row by the numbers it was computed from, so that a reader can check it. */
 import type { Constants } from '../core/constants.ts';
 import { meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../skill/rateEstimates.ts';
-import { midwayMean } from '../skill/curveGrid.ts';
+import { exponential } from '../skill/curveGrid.ts';
+import { headStartOf } from '../skill/curveRates.ts';
+import { midwayMean } from '../skill/slotPrior.ts';
 import { pressureLossEstimate, midwayEstimate } from '../skill/curveEstimates.ts';
 import { groupByTechnique } from '../skill/splitLogs.ts';
 import { logit } from '../core/numbers.ts';
@@ -13,7 +15,6 @@ import { practiceDays } from '../skill/practiceDays.ts';
 import type { PracticeDay } from '../skill/practiceDays.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput, FittedTechnique } from '../run/preparedModel.ts';
-import { exponential } from '../skill/curveGrid.ts';
 import { bandsBetween, curveFloors } from '../skill/curveShapes.ts';
 import { learnerKinds, shares } from '../skill/learnerKinds.ts';
 import type { LearnerKind } from '../skill/learnerKinds.ts';
@@ -202,7 +203,6 @@ export function explainTechnique(
 /** Prior and posterior probability of each suddenness, band of ceilings, band of floors and head start. */
 function curveShapeWeights({ posterior, history: { headStart } }: FittedTechnique, constants: Constants) {
   const { grid, curves, mass } = posterior;
-  const { shapes, shapesPerHeadStart: perHead, bandsOfFloor } = grid;
   const suddenness = [...constants.steepness, exponential];
   const kinds = learnerKinds(constants);
   // Before the logs a runner is of any kind.
@@ -218,25 +218,23 @@ function curveShapeWeights({ posterior, history: { headStart } }: FittedTechniqu
     });
     return priors.map((prior, i) => ({ prior, now: sums[i]! }));
   };
-  const inShape = (curve: number): number => (curve % shapes) % perHead;
   const ceilings = bandsBetween(constants.ceilings);
   const floors = curveFloors(constants, headStart);
   const starts = headStart ? constants.headStarts : [];
   return {
     suddenness: tally(
-      (curve) => suddenness.indexOf(grid.pairSteepness[Math.floor(curve / shapes)]!),
+      (curve) => suddenness.indexOf(grid.pairSteepness[Math.floor(curve / grid.shapes)]!),
       priorOf(({ steepness }) => steepness),
     ).map((one, i): WeightedValue => ({ value: suddenness[i]!, ...one })),
     ceiling: tally(
-      (curve) => Math.floor(inShape(curve) / bandsOfFloor),
+      (curve) => grid.ceilingBand[curve]!,
       priorOf((kind) => kind.ceilings),
     ).map((one, i): WeightedBand => ({ ...ceilings[i]!, ...one })),
-    floor: tally(
-      (curve) => inShape(curve) % bandsOfFloor,
-      headStart ? [1] : priorOf((kind) => kind.floors),
-    ).map((one, i): WeightedBand => ({ ...floors[i]!, ...one })),
+    floor: tally((curve) => grid.floorBand[curve]!, headStart ? [1] : priorOf((kind) => kind.floors)).map(
+      (one, i): WeightedBand => ({ ...floors[i]!, ...one }),
+    ),
     headStart: tally(
-      (curve) => Math.floor((curve % shapes) / perHead),
+      (curve) => headStartOf(grid, curve),
       headStart ? shares(constants.headStartWeights) : [],
     ).map((one, i): WeightedValue => ({ value: starts[i]!, ...one })),
   };

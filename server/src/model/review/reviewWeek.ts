@@ -2,6 +2,8 @@
 import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { chooseCandidatesInSteps } from '../rank/candidates.ts';
+import { blockCourseInSteps } from './blockCourse.ts';
+import type { BlockCourse } from './blockCourse.ts';
 import { practiceSpread } from './practiceSpread.ts';
 import type { PracticeSpread } from './practiceSpread.ts';
 import { verdictOf } from './verdict.ts';
@@ -90,6 +92,8 @@ export interface Review {
   readonly tested: number;
   readonly confidence: number;
   readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
+  /** How a block goes from its first try to its last; null where none was logged try by try. */
+  readonly blockCourse: BlockCourse | null;
 }
 
 /**
@@ -132,6 +136,7 @@ export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<
     practice: groupByTechnique(cut.within.practice),
     runs: groupByTechnique(cut.within.runs),
   };
+  const course = yield* blockCourseInSteps(input.logs.practice, now.shared);
   const practiceDays = new Set(cut.within.practice.map(({ day }) => day)).size;
 
   const techniques = yield* mapInSteps(now.fittedTechniques, ([id, subject]): TechniqueReview => {
@@ -193,6 +198,7 @@ export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<
     tested: slips.tested.length,
     confidence: clamp(input.options.confidence, 0, 1),
     runner: { offset, pressure },
+    blockCourse: course,
   };
 }
 

@@ -138,7 +138,7 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
     return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
-  const runner = yield* inferRunnerInSteps(members, grids.fresh, losses, constants, shared);
+  const runner = yield* inferRunnerInSteps(members, grids.counted, losses, constants, shared);
   const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),
   );
@@ -184,7 +184,7 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
   return {
     asOfDay,
     constants,
-    grid: grids.fresh,
+    grid: grids.counted,
     losses,
     runner,
     layout,
@@ -256,14 +256,14 @@ function* posteriorsOf(
   const wanted = new Set<string>();
   const names = new Set<string>();
   const posteriors = yield* mapInSteps(members, ({ difficulty, memory }, i) => {
-    const { evidence, grid, history } = analyses[i]!;
+    const { evidence, grid } = analyses[i]!;
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;
     const word = words[i]!;
-    const learners = `${history.headStart} ${runnerPrior.learners.join(' ')}`;
+    const learners = `${grid.kind} ${runnerPrior.learners.join(' ')}`;
     const ownGrid = grids.getOrCompute(learners, [grid], () => weighedFor(grid, runnerPrior.learners));
     kindsWanted.add(learners);
-    const uncountedName = `posterior ${key} ${history.headStart} ${word} ${runnerPrior.learners.join(' ')}`;
+    const uncountedName = `posterior ${key} ${word} ${learners}`;
     wanted.add(key);
     names.add(uncountedName);
     const prior = priors.get(key) ?? skillPrior(difficulty, runnerPrior, grid, losses, constants);

@@ -167,11 +167,13 @@ export function buildTechniquePolicy(
       played[c] = start[c]!;
     }
   }
+  // Below the rate from which a single use pays, no use is ever begun; with an item to pick up first, two may pay together.
+  const paysFrom = starts.length > 1 ? 0 : (breakEven ?? Infinity);
   return {
     openChoices: open,
     missingItems: [...missing].sort(),
     breakEven,
-    worthAt: (rate) => bestAt(rate).worth,
+    worthAt: (rate) => (rate < paysFrom ? base.worth : bestAt(rate).worth),
     optionsAt: (rate) => Int32Array.from(bestAt(rate).played),
   };
 }

@@ -3,7 +3,7 @@
  * in runs.
  */
 import type { Constants } from '../core/constants.ts';
-import { midwayMean } from './curveGrid.ts';
+import { midwayMean } from './slotPrior.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
 import type { Estimate } from '../core/types.ts';

@@ -1,8 +1,8 @@
 /**
- * The grid of learning curves: every combination of half-way point, steepness, and band of ceiling and floor.
+ * The grid of learning curves: combinations of half-way point, steepness, and band of ceiling and floor.
  *
  * A curve is numbered pair · shapes + shape, where a pair is (steepness, half-way point) and a shape is a band of
- * ceilings, a band of floors and a head start. Where in its bands a curve lies differs from pair to pair
+ * ceilings, a band of floors and a head start. Which shapes a pair has, the kind of grid says (`curveShapes.ts`). Where in its bands a curve lies differs from pair to pair
  * (`curveShapes.ts`). A pair sits in a slot: the half-way points are laid out once in steps of `midwayStep` and once in half
  * that step, and steep curves use the finer of the two, because a step changes their rate more.
  *
@@ -12,9 +12,11 @@
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import { curveShapes, placeIn, stride } from './curveShapes.ts';
-import { learnerKinds } from './learnerKinds.ts';
+import type { CurveShape, GridKind } from './curveShapes.ts';
+import { learnerKinds, shares } from './learnerKinds.ts';
 
 export interface CurveGrid {
+  readonly kind: GridKind;
   readonly curves: number;
   readonly pairs: number;
   readonly shapes: number;
@@ -32,9 +34,10 @@ export interface CurveGrid {
    */
   readonly shapesPerHeadStart: number;
   readonly headStartFactors: Float64Array;
-  /** Number of bands of the floor; shapes in the same band of the ceiling have consecutive numbers. */
-  readonly bandsOfFloor: number;
+  /** For each curve: its slot, and the numbers of its bands of ceiling and floor. */
   readonly curveSlot: Int32Array;
+  readonly ceilingBand: Uint8Array;
+  readonly floorBand: Uint8Array;
   /** Prior weight of steepness, ceiling and floor together, and its logarithm. */
   readonly curveWeight: Float64Array;
   readonly curveLogWeight: Float64Array;
@@ -58,19 +61,6 @@ const steep = 1.6;
  */
 export const exponential = 0;
 
-/** How much of the way from floor to ceiling is done at a level of practice that is `x` past half-way. */
-function learnedShare(steepness: number, x: number): number {
-  return steepness === exponential
-    ? -Math.expm1(-Math.LN2 * Math.exp(x))
-    : 1 / (1 + Math.exp(-steepness * x));
-}
-
-/** Log odds of {@link learnedShare}, which are finite. */
-function learnedLogit(steepness: number, x: number): number {
-  if (steepness !== exponential) return steepness * x;
-  return Math.log(Math.expm1(Math.min(700, Math.LN2 * Math.exp(x))));
-}
-
 /** The mean of the weights for the kinds of learner, each with its share. */
 function meanWeights(
   learnerWeights: readonly Float64Array[],
@@ -89,10 +79,10 @@ export function weighedFor(grid: CurveGrid, learnerShares: readonly number[]): C
   return { ...grid, ...meanWeights(grid.learnerWeights, learnerShares) };
 }
 
-/** Lays out the grid for the given constants, for techniques new to the logs or for those with a head start. */
-export function curveGrid(constants: Constants, headStart = false): CurveGrid {
-  const span = constants.midwayHigh - constants.midwayLow;
-  const layouts = [1, 2].map((finer) => Math.round((span * finer) / constants.midwayStep) + 1);
+/** The half-way points, laid out once in wide and once in narrow steps. */
+function layOutSlots({ midwayLow, midwayHigh, midwayStep }: Constants) {
+  const span = midwayHigh - midwayLow;
+  const layouts = [1, 2].map((finer) => Math.round((span * finer) / midwayStep) + 1);
   const slots = layouts.reduce((a, b) => a + b, 0);
   const slotMidway = new Float64Array(slots);
   const slotFrom = new Int32Array(slots);
@@ -100,59 +90,88 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
   let from = 0;
   for (const count of layouts) {
     for (let i = 0; i < count; i++) {
-      slotMidway[from + i] = constants.midwayLow + (span * i) / (count - 1);
+      slotMidway[from + i] = midwayLow + (span * i) / (count - 1);
       slotFrom[from + i] = from;
       slotTo[from + i] = from + count;
     }
     from += count;
   }
+  return { slots, slotMidway, slotFrom, slotTo };
+}
 
-  const shapes = curveShapes(constants, headStart);
-  const starts = headStart ? constants.headStarts : [0];
+/** For each kind of learner and each turn of the shapes: the shares of the shapes. */
+function sharesOfShapes(
+  turns: readonly (readonly CurveShape[])[],
+  kind: GridKind,
+  constants: Constants,
+): number[][][] {
+  const starts = shares(constants.headStartWeights);
+  return learnerKinds(constants).map(({ ceilings, floors }) =>
+    turns.map((shapes) =>
+      shares(
+        shapes.map(
+          ({ bandOfCeiling, bandOfFloor, head }) =>
+            (ceilings[bandOfCeiling] ?? 0) *
+            (kind === 'headStart' ? starts[head]! : (floors[bandOfFloor] ?? 0)),
+        ),
+      ),
+    ),
+  );
+}
+
+/** Lays out the grid of a kind for the given constants. */
+export function curveGrid(constants: Constants, kind: GridKind = 'counted'): CurveGrid {
+  const layout = layOutSlots(constants);
+  const { slots, slotTo } = layout;
+  const turns = curveShapes(constants, kind);
+  const starts = kind === 'headStart' ? constants.headStarts : [0];
   const pairSlot: number[] = [];
   const pairSteepness: number[] = [];
   const curveSlot: number[] = [];
+  const ceilingBand: number[] = [];
+  const floorBand: number[] = [];
   const curveCeiling: number[] = [];
   const curveFloor: number[] = [];
   const learners = learnerKinds(constants);
   const learnerWeights = learners.map((): number[] => []);
-  const coarse = layouts[0] ?? 0;
+  const shapeShares = sharesOfShapes(turns, kind, constants);
+  const coarse = slotTo[0] ?? 0;
   [...constants.steepness, exponential].forEach((steepness, i) => {
     const first = steepness < steep ? 0 : coarse;
     const last = steepness < steep ? coarse : slots;
     for (let slot = first; slot < last; slot++) {
       const pair = pairSlot.length;
+      const turn = pair % turns.length;
       pairSlot.push(slot);
       pairSteepness.push(finiteOr(steepness, 1));
-      shapes.forEach(({ ceiling, floor, weight, bandOfCeiling, bandOfFloor }, shape) => {
-        curveSlot.push(slot);
-        learners.forEach((learner, kind) => {
-          learnerWeights[kind]!.push(
-            (learner.steepness[i] ?? 0) *
-              (learner.ceilings[bandOfCeiling] ?? 0) *
-              (headStart ? 1 : (learner.floors[bandOfFloor] ?? 0)) *
-              weight,
-          );
-        });
-        curveCeiling.push(placeIn(ceiling, pair * stride.ceiling, shape - bandOfCeiling));
-        curveFloor.push(placeIn(floor, pair * stride.floor, bandOfCeiling));
+      learners.forEach((learner, number) => {
+        const own = learner.steepness[i] ?? 0;
+        for (const weight of shapeShares[number]![turn]!) learnerWeights[number]!.push(own * weight);
       });
+      for (const { ceiling, floor, bandOfCeiling, bandOfFloor, head } of turns[turn]!) {
+        curveSlot.push(slot);
+        ceilingBand.push(bandOfCeiling);
+        floorBand.push(bandOfFloor);
+        const number = bandOfCeiling + bandOfFloor + head;
+        curveCeiling.push(placeIn(ceiling, pair * stride.ceiling, number));
+        curveFloor.push(placeIn(floor, pair * stride.floor, bandOfCeiling));
+      }
     }
   });
+  const shapes = turns[0]!.length;
   return {
+    kind,
     curves: curveSlot.length,
     pairs: pairSlot.length,
-    shapes: shapes.length,
-    slots,
-    slotMidway,
-    slotFrom,
-    slotTo,
+    shapes,
+    ...layout,
     pairSlot: Int32Array.from(pairSlot),
     pairSteepness: Float64Array.from(pairSteepness),
-    shapesPerHeadStart: shapes.length / starts.length,
-    bandsOfFloor: headStart ? 1 : constants.floors.length,
+    shapesPerHeadStart: shapes / starts.length,
     headStartFactors: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
     curveSlot: Int32Array.from(curveSlot),
+    ceilingBand: Uint8Array.from(ceilingBand),
+    floorBand: Uint8Array.from(floorBand),
     ...meanWeights(
       learnerWeights.map((weights) => Float64Array.from(weights)),
       learners.map(({ share }) => share),
@@ -161,148 +180,4 @@ export function curveGrid(constants: Constants, headStart = false): CurveGrid {
     curveFloor: Float64Array.from(curveFloor),
     rateFloor: constants.rateFloor,
   };
-}
-
-/**
- * The level of practice with a head start: ln(1 + E/unit) of logged and earlier practice together.
- *
- * @param factor e^(head start); 1 where there is none
- */
-export function levelWithHeadStart(level: number, factor: number): number {
-  return factor === 1 ? level : Math.log(factor + Math.expm1(level));
-}
-
-/** The level of practice with each head start. */
-function headLevels({ headStartFactors }: CurveGrid, level: number): Float64Array {
-  return headStartFactors.map((factor) => levelWithHeadStart(level, factor));
-}
-
-/** The number of the head start of a curve. */
-export function headStartOf({ shapes, shapesPerHeadStart }: CurveGrid, curve: number): number {
-  return Math.floor((curve % shapes) / shapesPerHeadStart);
-}
-
-/** The landing rate in practice of every curve at a level of practice, limited so that it is never 0 or 1. */
-export function practiceRates(grid: CurveGrid, level: number): Float64Array {
-  const {
-    pairs,
-    shapesPerHeadStart: perHead,
-    pairSlot,
-    pairSteepness,
-    slotMidway,
-    curveCeiling,
-    curveFloor,
-    rateFloor,
-  } = grid;
-  const rates = new Float64Array(grid.curves);
-  const levels = headLevels(grid, level);
-  for (let pair = 0, curve = 0; pair < pairs; pair++) {
-    const midway = slotMidway[pairSlot[pair]!]!;
-    for (let head = 0; head < levels.length; head++) {
-      const learned = learnedShare(pairSteepness[pair]!, levels[head]! - midway);
-      for (let i = 0; i < perHead; i++, curve++) {
-        const floor = curveFloor[curve]!;
-        const rate = floor + (curveCeiling[curve]! - floor) * learned;
-        rates[curve] = rate < rateFloor ? rateFloor : rate > 1 - rateFloor ? 1 - rateFloor : rate;
-      }
-    }
-  }
-  return rates;
-}
-
-/** Log odds of rates, none of which may be 0 or 1. */
-export function ratesToLogits(rates: Float64Array): Float64Array {
-  const out = new Float64Array(rates.length);
-  for (let i = 0; i < rates.length; i++) out[i] = Math.log(rates[i]! / (1 - rates[i]!));
-  return out;
-}
-
-/** Log odds of the landing rate in practice at a level of practice, of the given curves in rising order. */
-export function curveLogits(grid: CurveGrid, curves: Int32Array, level: number): Float64Array {
-  const {
-    shapesPerHeadStart: perHead,
-    pairSlot,
-    pairSteepness,
-    slotMidway,
-    curveCeiling,
-    curveFloor,
-    rateFloor,
-  } = grid;
-  const out = new Float64Array(curves.length);
-  const levels = headLevels(grid, level);
-  const edge = Math.log((1 - rateFloor) / rateFloor);
-  let lastGroup = -1;
-  let x = 0;
-  let learned = 0;
-  for (let i = 0; i < curves.length; i++) {
-    const curve = curves[i]!;
-    // Curves with the same pair and the same head start have the same logistic part, so it is computed once.
-    const own = Math.floor(curve / perHead);
-    const pair = Math.floor(own / levels.length);
-    if (own !== lastGroup) {
-      lastGroup = own;
-      const steepness = pairSteepness[pair]!;
-      const past = levels[own - pair * levels.length]! - slotMidway[pairSlot[pair]!]!;
-      x = learnedLogit(steepness, past);
-      learned = learnedShare(steepness, past);
-    }
-    const floor = curveFloor[curve]!;
-    const ceiling = curveCeiling[curve]!;
-    let odds = x;
-    if (floor !== 0 || ceiling !== 1) {
-      const rate = floor + (ceiling - floor) * learned;
-      odds = Math.log(rate / (1 - rate));
-    }
-    out[i] = odds < -edge ? -edge : odds > edge ? edge : odds;
-  }
-  return out;
-}
-
-/**
- * Prior weight of every slot, given the mean half-way point: a normal density, normalised within its layout.
- */
-export function slotPrior(grid: CurveGrid, mean: number, sd: number): Float64Array {
-  const weights = new Float64Array(grid.slots);
-  for (let slot = 0; slot < grid.slots; slot++) {
-    const z = (grid.slotMidway[slot]! - mean) / sd;
-    weights[slot] = Math.max(minPriorDensity, Math.exp(-0.5 * z * z));
-  }
-  for (let from = 0; from < grid.slots; from = grid.slotTo[from]!) {
-    let total = 0;
-    for (let slot = from; slot < grid.slotTo[from]!; slot++) total += weights[slot]!;
-    for (let slot = from; slot < grid.slotTo[from]!; slot++) {
-      weights[slot] = total > 0 ? weights[slot]! / total : 0;
-    }
-  }
-  return weights;
-}
-
-/** The {@link slotPrior} of a difficulty for each of several offsets of the runner. */
-export type SlotPriors = (difficulty: number) => readonly Float64Array[];
-
-/** A function that gives the prior of every slot at each offset. It computes them once for each difficulty. */
-export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants: Constants): SlotPriors {
-  const cached = new Map<number, readonly Float64Array[]>();
-  return (difficulty) => {
-    let priors = cached.get(difficulty);
-    if (priors === undefined) {
-      priors = Array.from(offsets, (offset) =>
-        slotPrior(grid, midwayMean(difficulty, offset, constants), constants.midwaySd),
-      );
-      cached.set(difficulty, priors);
-    }
-    return priors;
-  };
-}
-
-/**
- * Prior mean of the half-way point, for a difficulty and a runner's offset.
- *
- * @example
- * midwayMean(5, 0, defaultConstants) // 2.5
- * midwayMean(5, 0.7, defaultConstants) // 1.8
- */
-export function midwayMean(difficulty: number, offset: number, constants: Constants): number {
-  const step = clamp(finiteOr(difficulty, 5), 1, 10) - 1;
-  return constants.midwayAtEasiest + constants.midwayPerStep * step - offset;
 }

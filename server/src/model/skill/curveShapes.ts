@@ -7,7 +7,6 @@
  */
 import { clamp } from '../core/numbers.ts';
 import type { Constants } from '../core/constants.ts';
-import { shares } from './learnerKinds.ts';
 
 /** A band of ceilings or floors, from the lower to the upper end; a single value where the two are equal. */
 export interface Band {
@@ -43,25 +42,58 @@ export function curveFloors(constants: Constants, headStart: boolean): Band[] {
   return bandsBetween(headStart ? [Math.min(...constants.floors)] : constants.floors);
 }
 
+/**
+ * Which curves a grid has, from the most to the fewest for one pair of suddenness and half-way point: every band of floors with every
+ * band of ceilings, for what is counted; one band of floors with each of ceilings, where nothing was counted; one band of ceilings
+ * with each head start. Which one that is moves on from pair to pair, so that neighbouring pairs together have them all.
+ */
+export type GridKind = 'counted' | 'uncounted' | 'headStart';
+
 /** A band of ceilings, a band of floors and a head start. */
 export interface CurveShape {
   readonly ceiling: Band;
   readonly floor: Band;
-  /** Numbers of the two bands. */
+  /** Numbers of the two bands and of the head start. */
   readonly bandOfCeiling: number;
   readonly bandOfFloor: number;
-  /** Prior weight of the head start; the bands are weighed by the kind of learner. */
-  readonly weight: number;
+  readonly head: number;
 }
 
-/** All shapes, the head start in the outermost loop. */
-export function curveShapes(constants: Constants, headStart: boolean): CurveShape[] {
+/** The bands that take turns: those with a weight above 0, or all where none has. */
+function inTurn(weights: readonly number[]): number[] {
+  const all = [...weights.keys()];
+  const weighed = all.filter((i) => weights[i]! > 0);
+  return weighed.length > 0 ? weighed : all;
+}
+
+/**
+ * The shapes that pairs have by turns, as many each time: pair n has those of number n, counted round. The head start is in the
+ * outermost loop.
+ */
+export function curveShapes(constants: Constants, kind: GridKind): readonly (readonly CurveShape[])[] {
   const ceilings = bandsBetween(constants.ceilings);
-  const floors = curveFloors(constants, headStart);
-  const startShares = headStart ? shares(constants.headStartWeights) : [1];
-  return startShares.flatMap((weight) =>
-    ceilings.flatMap((ceiling, bandOfCeiling) =>
-      floors.map((floor, bandOfFloor) => ({ ceiling, floor, bandOfCeiling, bandOfFloor, weight })),
-    ),
-  );
+  const floors = curveFloors(constants, kind === 'headStart');
+  const shape = (bandOfCeiling: number, bandOfFloor: number, head: number): CurveShape => ({
+    ceiling: ceilings[bandOfCeiling]!,
+    floor: floors[bandOfFloor]!,
+    bandOfCeiling,
+    bandOfFloor,
+    head,
+  });
+  switch (kind) {
+    case 'counted':
+      return [ceilings.flatMap((_, ceiling) => floors.map((_, floor) => shape(ceiling, floor, 0)))];
+    case 'uncounted': {
+      const turns = inTurn(constants.floorWeights);
+      return turns.map((_, n) =>
+        ceilings.map((_, ceiling) => shape(ceiling, turns[(n + ceiling) % turns.length]!, 0)),
+      );
+    }
+    case 'headStart': {
+      const turns = inTurn(constants.ceilingWeights);
+      return turns.map((_, n) =>
+        constants.headStarts.map((_, head) => shape(turns[(n + head) % turns.length]!, 0, head)),
+      );
+    }
+  }
 }

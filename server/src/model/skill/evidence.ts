@@ -5,7 +5,8 @@
  * so it can be kept until one of them changes.
  */
 import type { Constants } from '../core/constants.ts';
-import { curveLogits, headStartOf, levelWithHeadStart, ratesToLogits, midwayMean } from './curveGrid.ts';
+import { curveLogits, headStartOf, levelWithHeadStart, ratesToLogits } from './curveRates.ts';
+import { midwayMean } from './slotPrior.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
 import {

@@ -1,6 +1,6 @@
 /** Expected values of many functions of the landing rate in a run, at the same levels of practice. */
 import type { RateTable } from '../core/rateTable.ts';
-import { coarseGrid, placeOnGrid, practiceLogits, sharesRows } from './rateEstimates.ts';
+import { practiceGrid, placeOnGrid, practiceLogits, sharesRows } from './rateEstimates.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
 
 /**
@@ -41,7 +41,7 @@ export class LevelExpectations {
       }
       return weights;
     }
-    const grid = coarseGrid(posterior, shape);
+    const grid = practiceGrid(posterior, shape);
     const onGrid = new Float64Array((rows.length / width) * grid.points);
     for (let i = 0; i < x.length; i++) {
       const { base, share } = placeOnGrid(grid, x[i]!);

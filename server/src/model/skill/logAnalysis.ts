@@ -4,6 +4,7 @@ import { gatherEvidence } from './evidence.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
 import { curveGrid } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
+import type { GridKind } from './curveShapes.ts';
 import { readHistory } from './practiceHistory.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
@@ -23,17 +24,24 @@ export interface LogAnalysis {
 }
 
 /**
- * The grid for techniques first learned within the logs (`fresh`), and the one for techniques that were in the run
- * before the logs began.
+ * The grids for techniques first learned within the logs, with and without counts, and the one for techniques that were
+ * in the run before the logs began. All have the same slots.
  */
-export interface CurveGrids {
-  readonly fresh: CurveGrid;
-  readonly headStart: CurveGrid;
+export type CurveGrids = Readonly<Record<GridKind, CurveGrid>>;
+
+/** Builds all grids. */
+export function buildCurveGrids(constants: Constants): CurveGrids {
+  return {
+    counted: curveGrid(constants),
+    uncounted: curveGrid(constants, 'uncounted'),
+    headStart: curveGrid(constants, 'headStart'),
+  };
 }
 
-/** Builds both grids. */
-export function buildCurveGrids(constants: Constants): CurveGrids {
-  return { fresh: curveGrid(constants), headStart: curveGrid(constants, true) };
+/** Which curves a technique is compared with. */
+function gridKindOf({ headStart, days }: PracticeHistory): GridKind {
+  if (headStart) return 'headStart';
+  return days.length > 0 ? 'counted' : 'uncounted';
 }
 
 const analysisName = 'reading';
@@ -114,7 +122,7 @@ export function* analyzeLogsInSteps(
       .forTechnique(technique.id)
       .getOrCompute(analysisName, [signature, constants], (): LogAnalysis => {
         const history = readHistory(technique, blocks, tries, constants);
-        const grid = history.headStart ? grids.headStart : grids.fresh;
+        const grid = grids[gridKindOf(history)];
         const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
         return { log: { practice: blocks, runs: tries }, history, evidence, grid };
       });

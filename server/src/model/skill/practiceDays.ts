@@ -1,5 +1,6 @@
 /** A technique's log day by day, with the effective practice that each day added. */
 import type { Constants } from '../core/constants.ts';
+import { addCounts } from '../core/counts.ts';
 import { estimatePace } from './practiceHistory.ts';
 import { practiceLevel, stateOnMorning, applyPractice, unpractised } from './practiceState.ts';
 import type { PracticeState } from './practiceState.ts';
@@ -25,10 +26,6 @@ export interface PracticeDay {
 }
 
 const nothing: AttemptCount = { landed: 0, tries: 0 };
-
-function plus(a: AttemptCount, b: AttemptCount | undefined): AttemptCount {
-  return { landed: a.landed + (b?.landed ?? 0), tries: a.tries + (b?.tries ?? 0) };
-}
 
 /**
  * The practice days of one technique, with the same steps as the model. `logs` must contain entries of that
@@ -70,8 +67,8 @@ export function practiceDays(technique: TechniqueModel, logs: Logs, constants: C
       minutes: open.minutes + minutes,
       attempts: open.attempts + (inRun ? 0 : attempts),
       allCounted: open.allCounted && (inRun || entry.attempts !== undefined),
-      practice: inRun ? open.practice : plus(open.practice, counted),
-      runs: inRun ? plus(open.runs, counted) : open.runs,
+      practice: inRun ? open.practice : addCounts(open.practice, counted ?? nothing),
+      runs: inRun ? addCounts(open.runs, counted ?? nothing) : open.runs,
       dose: open.dose + added,
       level: practiceLevel(after.effective, constants),
     });

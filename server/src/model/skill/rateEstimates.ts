@@ -1,5 +1,5 @@
 /** Rates, chances and expected values from a technique's posterior, at a level of practice. */
-import { curveLogits } from './curveGrid.ts';
+import { curveLogits } from './curveRates.ts';
 import { logistic } from '../core/numbers.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
@@ -85,21 +85,24 @@ export function sharesRows({ rows, losses, curves }: SkillPosterior): boolean {
   return (rows.length / losses.count) * 4 <= curves.length;
 }
 
-/** Evenly spaced log odds in practice at which those sums are computed: every second step of a table. */
-export interface CoarseGrid {
+/** Evenly spaced log odds in practice at which those sums are computed: the steps of a table, and as far as losses reach. */
+export interface PracticeGrid {
   readonly from: number;
   readonly step: number;
   readonly points: number;
 }
 
-export function coarseGrid({ losses }: SkillPosterior, table: RateTable): CoarseGrid {
+export function practiceGrid({ losses }: SkillPosterior, table: RateTable): PracticeGrid {
   const reach = losses.from + (losses.count - 1) * losses.step;
-  const step = 2 * table.step;
+  const { step } = table;
   const from = table.from + Math.min(0, losses.from);
   return { from, step, points: Math.ceil((-table.from + Math.max(0, reach) - from) / step) + 1 };
 }
 
-export function placeOnGrid({ from, step, points }: CoarseGrid, x: number): { base: number; share: number } {
+export function placeOnGrid(
+  { from, step, points }: PracticeGrid,
+  x: number,
+): { base: number; share: number } {
   const at = Math.min(points - 1.000001, Math.max(0, (x - from) / step));
   const base = at | 0;
   return { base, share: at - base };
@@ -117,7 +120,7 @@ export function expectationFunction(
   const width = losses.count;
   const rowCount = rows.length / width;
   if (!sharesRows(posterior)) return (x) => expectationInRun(posterior, x, table);
-  const { from, step, points } = coarseGrid(posterior, table);
+  const { from, step, points } = practiceGrid(posterior, table);
   const summed = new Float64Array(rowCount * points);
   const used = new Uint8Array(rowCount);
   for (const r of row) used[r] = 1;

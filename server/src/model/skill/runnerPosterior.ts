@@ -4,8 +4,9 @@
  */
 import type { Constants } from '../core/constants.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
-import { slotPriorsFor } from './curveGrid.ts';
-import type { CurveGrid, SlotPriors } from './curveGrid.ts';
+import { slotPriorsFor } from './slotPrior.ts';
+import type { CurveGrid } from './curveGrid.ts';
+import type { SlotPriors } from './slotPrior.ts';
 import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';

@@ -2,7 +2,8 @@
 import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
 import { shares } from './learnerKinds.ts';
-import { minPriorDensity, midwayMean } from './curveGrid.ts';
+import { minPriorDensity } from './curveGrid.ts';
+import { midwayMean } from './slotPrior.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import { clamp } from '../core/numbers.ts';
 import type { RunnerLikelihood, RunnerPosterior } from './runnerPosterior.ts';

@@ -5,7 +5,7 @@
  * word is not certain: some keep what does not pay, and nobody knows their rate exactly. So a rate far below
  * break-even keeps a share of its weight, and the change around break-even is gradual. Counts soon outweigh it.
  */
-import { curveLogits } from './curveGrid.ts';
+import { curveLogits } from './curveRates.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { LossGrid } from './evidence.ts';
 import { clamp, logistic, logit } from '../core/numbers.ts';

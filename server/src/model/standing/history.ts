@@ -16,6 +16,8 @@ export interface Bar {
   readonly confidence: number;
   /** The slip tests on the morning after a day, from the entries up to that day. */
   readonly slipsAfter: (day: number) => Pick<SlipTests, 'slipped'>;
+  /** Minutes of a block of practice. */
+  readonly blockMinutes: number;
 }
 
 /** A technique that was competent is so no longer when the chance that trying it pays falls under this. */
@@ -64,11 +66,21 @@ export function wasCompetent(subject: FittedTechnique, prepared: PreparedModel, 
   return pastChances(subject, prepared, bar.edge).some(({ chance }) => chance >= bar.confidence);
 }
 
-/** The latest evening of a technique if it slipped there and was not practised since; otherwise null. */
-export function unansweredSlip(subject: FittedTechnique, { slipsAfter }: Bar): number | null {
+/** The last day on which a technique was tried in runs; -Infinity where it never was. */
+export function lastRunDay({ log: { runs } }: FittedTechnique): number {
+  return runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
+}
+
+/**
+ * The latest evening of runs of a technique if it slipped there and was not practised since; otherwise null. A block that was
+ * broken off before its half is no answer to a slip.
+ */
+export function unansweredSlip(subject: FittedTechnique, { slipsAfter, blockMinutes }: Bar): number | null {
   const { technique, history } = subject;
-  const { day } = history.state;
-  if (day === null || technique.state !== 'in-run' || history.practised.at(-1)?.day === day) return null;
+  const day = lastRunDay(subject);
+  if (day === -Infinity || technique.state !== 'in-run') return null;
+  const since = history.practised.filter((practised) => practised.day >= day);
+  if (since.reduce((sum, { minutes }) => sum + minutes, 0) >= blockMinutes / 2) return null;
   return slipsAfter(day).slipped(technique.id) ? day : null;
 }
 

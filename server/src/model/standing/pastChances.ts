@@ -12,7 +12,7 @@ import {
   likelihoodTableStep,
   refineTable,
 } from '../skill/countLikelihood.ts';
-import { curveLogits } from '../skill/curveGrid.ts';
+import { curveLogits } from '../skill/curveRates.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import { countTable, triesLogits } from '../skill/evidence.ts';
 import type { LossGrid } from '../skill/evidence.ts';

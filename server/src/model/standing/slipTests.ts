@@ -50,13 +50,14 @@ export function slipTests(prepared: PreparedModel, asOfDay: number, lastDay = as
     chances.set(id, test);
     return test;
   };
+  const chanceOf = (id: string): number => (landedLess(parts.get(id)!) ? uncorrected(id).chance : 1);
   const slipped = (id: string): boolean => {
     if (!parts.has(id)) return false;
-    const { chance } = uncorrected(id);
+    const chance = chanceOf(id);
     // The correction lets no test pass above the error rate, and the smallest of all passes below its share of it.
     if (chance > familywiseErrorRate) return false;
     if (chance <= familywiseErrorRate / tested.length) return true;
-    const all = tested.map((other) => uncorrected(other).chance);
+    const all = tested.map(chanceOf);
     return holmRejections(all, familywiseErrorRate)[tested.indexOf(id)]!;
   };
   return {
@@ -77,6 +78,12 @@ function daysOf(cut: SplitLogs): string {
 /** The runs of the four weeks before the week. */
 function comparedRuns({ before, from }: SplitLogs): SplitLogs['before']['runs'] {
   return before.runs.filter(({ day }) => day >= from - comparisonDays);
+}
+
+/** Whether it landed less often in the week than in the four weeks before: where it did not, nobody would call it a slip. */
+function landedLess(cut: SplitLogs): boolean {
+  const [week, earlier] = [sumCounts(cut.within.runs), sumCounts(comparedRuns(cut))];
+  return week.landed * earlier.tries < earlier.landed * week.tries;
 }
 
 function testWeek(subject: FittedTechnique, prepared: PreparedModel, cut: SplitLogs): UncorrectedTest {

@@ -13,6 +13,7 @@ import {
   competentSince,
   fallenBelow,
   hopeless,
+  lastRunDay,
   lastVerdict,
   practiceSinceTakenUp,
   sessionDays,
@@ -235,11 +236,6 @@ function costly(
   if (chance < fallenBelow) return { kind: 'aside', since, cause: { why: 'out of reach', chance } };
   if (chancePays <= 1 - bar.confidence) return { kind: 'again', since, cause: { why: 'costs time' } };
   return { kind: 'again', since, cause: { why: 'not back yet', day, slipped: false } };
-}
-
-/** The last day on which it was tried in runs. */
-function lastRunDay({ log: { runs } }: FittedTechnique): number {
-  return runs.reduce((latest, { day }) => Math.max(latest, day), -Infinity);
 }
 
 /** Being learned, put aside or not begun. */

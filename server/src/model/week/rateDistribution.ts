@@ -8,19 +8,13 @@ import type { RateTable } from '../core/rateTable.ts';
 import { levelStep } from './levelTable.ts';
 
 /**
- * Shares of the posterior at one level. The first value belongs to bin `first`; bin b is point b · `stride` of a
- * rate table.
+ * Shares of the posterior at one level, by the points of a rate table. The first value belongs to point `first`. A rate
+ * between two points is divided between both, as in linear interpolation.
  */
 interface LevelRow {
   readonly first: number;
   readonly shares: Float64Array;
 }
-
-/**
- * Number of points of a rate table per bin. A rate between two points is divided between both, as in linear
- * interpolation.
- */
-const pointsPerBin = 2;
 
 /** Parts of the posterior with a smaller mass are left out; together they are below 1e-4. */
 const negligibleMass = 1e-9;
@@ -38,12 +32,11 @@ export function rateDistribution(
 ): RateDistribution {
   const { losses, rows, weight, row } = posterior;
   const width = losses.count;
-  const bins = (values.length - 1) / pointsPerBin + 1;
-  const binStep = step * pointsPerBin;
-  const fall = losses.step / binStep;
+  const points = values.length;
+  const fall = losses.step / step;
   const spans = lossSpans(posterior);
   const cached = new Map<number, LevelRow>();
-  const shares = new Float64Array(bins);
+  const shares = new Float64Array(points);
 
   const rowAt = (index: number): LevelRow => {
     shares.fill(0);
@@ -51,11 +44,11 @@ export function rateDistribution(
     for (let i = 0; i < x.length; i++) {
       const start = spans[2 * i]!;
       const end = spans[2 * i + 1]!;
-      let at = (x[i]! - losses.from - start * losses.step - from) / binStep;
+      let at = (x[i]! - losses.from - start * losses.step - from) / step;
       for (let j = start, r = row[i]! * width + start; j < end; j++, r++, at -= fall) {
         const share = weight[i]! * rows[r]!;
         if (at <= 0) shares[0]! += share;
-        else if (at >= bins - 1) shares[bins - 1]! += share;
+        else if (at >= points - 1) shares[points - 1]! += share;
         else {
           const below = at | 0;
           const upper = share * (at - below);
@@ -65,7 +58,7 @@ export function rateDistribution(
       }
     }
     let first = 0;
-    let last = bins - 1;
+    let last = points - 1;
     while (first < last && shares[first] === 0) first++;
     while (last > first && shares[last] === 0) last--;
     const total = shares.reduce((a, b) => a + b, 0);
@@ -77,8 +70,7 @@ export function rateDistribution(
       let own = cached.get(index);
       if (own === undefined) cached.set(index, (own = rowAt(index)));
       let sum = 0;
-      for (let b = 0, v = own.first * pointsPerBin; b < own.shares.length; b++, v += pointsPerBin)
-        sum += own.shares[b]! * table.values[v]!;
+      for (let i = 0; i < own.shares.length; i++) sum += own.shares[i]! * table.values[own.first + i]!;
       return sum;
     },
   };

@@ -7,7 +7,8 @@ import { writtenEveningFields, writtenRunFields } from '../runLog/writtenRun.ts'
 import { booleanShape, orNull, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 import { logFileShape } from './practiceOffer.ts';
 
-const logEntryResult = unionOf(
+/** The answer to a request that logs something. */
+export const logEntryResult = unionOf(
   // `id` of the entry that was logged; null where nothing was written.
   record({ id: orNull(textShape), said: textShape }),
   // The entry can be logged, but its log does not exist yet: to be created by this edit and then asked for by its URI.

@@ -29,6 +29,22 @@ export const practiceStartRequest = request('routewright/practiceStart', {
   result: practiceStartResult,
 });
 
+const techniqueNotesParams = record({ uri: textShape, technique: textShape });
+export type TechniqueNotesParams = ShapeType<typeof techniqueNotesParams>;
+const techniqueNotesResult = record({
+  /** With its line ends; empty where the route says nothing. */
+  notes: textShape,
+  /** As they are written in the route. */
+  links: listOf(textShape),
+});
+/** What a route says about a technique in words of its own. */
+export type TechniqueNotes = ShapeType<typeof techniqueNotesResult>;
+/** Client → server: notes and links of a technique. */
+export const techniqueNotesRequest = request('routewright/techniqueNotes', {
+  params: techniqueNotesParams,
+  result: techniqueNotesResult,
+});
+
 const blockFields = {
   /** The practice file. */
   uri: textShape,

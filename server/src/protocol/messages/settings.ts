@@ -1,5 +1,5 @@
 import { notification } from './message.ts';
-import { opaque, record, textShape } from '../shape.ts';
+import { booleanShape, opaque, record, textShape } from '../shape.ts';
 
 /** Sent by the client with `initialize`. */
 export interface InitializationOptions {
@@ -12,16 +12,24 @@ export interface InitializationOptions {
   readonly rules?: Readonly<Record<string, string>>;
   /** Whether the client has the command `routewright.showInPanel`. */
   readonly showsInPanel?: boolean;
+  /** Whether the client shows the hints of routes. Left out: no. */
+  readonly showsRouteHints?: boolean;
   /**
    * URIs of files that the server must not read until they change: the server before it never got to their end. A
    * client that sends this, even empty, is told which file the server works on.
    */
   readonly heldBack?: readonly string[];
+  /** By the URI of a route's folder: the runner whose logs count there. */
+  readonly runners?: Readonly<Record<string, string>>;
 }
 
 const todayParams = record({ today: textShape });
 /** Client → server: the date or the hour has changed. */
 export const todayNotification = notification('routewright/today', todayParams);
+
+const routeHintsParams = record({ shown: booleanShape });
+/** Client → server: the person has turned the hints of routes on or off. */
+export const routeHintsNotification = notification('routewright/routeHints', routeHintsParams);
 
 // People write these settings by hand: the server ignores each entry that is not valid, and keeps the others.
 const rulesParams = record({ rules: opaque<Readonly<Record<string, string>>>() });

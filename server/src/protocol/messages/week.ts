@@ -1,7 +1,9 @@
 import { fileEditResultShape } from '../fileEdit.ts';
 import { request } from './message.ts';
 import { panelChangeShape } from '../panel/pageMessages.ts';
-import { oneOf, record, textShape, type ShapeType } from '../shape.ts';
+import { fileTextShape } from '../fileText.ts';
+import { refusalShape } from '../refusal.ts';
+import { oneOf, record, textShape, unionOf, type ShapeType } from '../shape.ts';
 
 const setStateParams = record({
   uri: textShape,
@@ -49,4 +51,25 @@ export type AddToWeekParams = ShapeType<typeof addToWeekParams>;
 export const addToWeekRequest = request('routewright/addToWeek', {
   params: addToWeekParams,
   result: fileEditResultShape,
+});
+
+const weekCalendarParams = record({ uri: textShape });
+export type WeekCalendarParams = ShapeType<typeof weekCalendarParams>;
+const weekCalendarResult = unionOf(
+  record({
+    /** The calendar file (RFC 5545). */
+    text: fileTextShape,
+    /** A name for the file. */
+    name: textShape,
+    /** When its sessions start, such as `19:30`. */
+    startsAt: textShape,
+  }),
+  refusalShape,
+);
+export type WeekCalendarResult = ShapeType<typeof weekCalendarResult>;
+
+/** Client → server: the plan of the coming week as a calendar. */
+export const weekCalendarRequest = request('routewright/weekCalendar', {
+  params: weekCalendarParams,
+  result: weekCalendarResult,
 });

@@ -41,6 +41,7 @@ export const panelViewMessageShape = unionOf(
   record({ type: oneOf('practise'), technique: textShape }),
   record({ type: oneOf('remedy'), remedy: remedyShape }),
   record({ type: oneOf('copy') }),
+  record({ type: oneOf('calendar') }),
   // To the text that cannot be read: the editor knows its place.
   record({ type: oneOf('mend') }),
   record({ type: oneOf('save'), name: textShape, drawing: textUpTo(maxDrawingLength) }),

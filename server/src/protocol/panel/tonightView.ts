@@ -7,6 +7,8 @@ export const tonightShape = record({
   title: textShape,
   /** What to practise, or why there is nothing to practise. */
   summary: textShape,
+  /** Why there is nothing to practise, where the place says already that there is nothing; empty where there is something. */
+  whyNothing: textShape,
   /** The blocks in their order, each with its minutes, where its quick repeat starts, and the rest after it. */
   steps: listOf(record({ ...techniqueNameFields, text: textShape })),
   /** Done today, why, changed, not in runs, unused, and the caution. */

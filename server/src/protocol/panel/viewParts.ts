@@ -1,5 +1,5 @@
 /** Parts that several views of the panel have. */
-import { booleanShape, numberShape, record, textShape, type ShapeType } from '../shape.ts';
+import { booleanShape, numberShape, record, textShape, type RecordType, type ShapeType } from '../shape.ts';
 import { standingFields } from '../standing.ts';
 
 /** A mean with its 10 % and 90 % points. */
@@ -18,3 +18,4 @@ export const techniqueStatusFields = {
   pinned: booleanShape,
   leftOut: booleanShape,
 };
+export type TechniqueStatus = RecordType<typeof techniqueStatusFields>;

@@ -8,6 +8,7 @@ import {
   techniqueStatusFields,
 } from './viewParts.ts';
 
+const member = record({ ...techniqueNameFields, ...techniqueStatusFields });
 const block = record({ ...techniqueNameFields, minutes: numberShape, rest: numberShape });
 const plannedDay = record({
   date: textShape,
@@ -23,7 +24,10 @@ const forecastPoint = record({ day: numberShape, date: textShape, gain: estimate
 export const weekShape = record({
   tonight: tonightShape,
   summary: textShape,
-  set: listOf(record({ ...techniqueNameFields, ...techniqueStatusFields })),
+  /** The practice set. */
+  set: listOf(member),
+  /** The techniques that the week file pins or leaves out and that are not in the set. */
+  outside: listOf(member),
   days: listOf(plannedDay),
   /** Minutes of the longest day, rests and runs included. */
   longest: numberShape,
@@ -33,5 +37,6 @@ export const weekShape = record({
   facts: listOf(factShape),
   notes: listOf(textShape),
 });
+export type SetMember = ShapeType<typeof member>;
 export type WeekView = ShapeType<typeof weekShape>;
 export type PlannedDay = ShapeType<typeof plannedDay>;

@@ -38,6 +38,18 @@ export const practiceDataShape = record({
   pausedAt: orNull(numberShape),
   /** The landing rate in practice that was usual before the block: `41 %`; empty where it is not known. */
   usual: textShape,
+  /** Where the technique stood before the block; empty where it is not known. */
+  standing: textShape,
+  /** The same two once the block is logged; null until they are known. */
+  after: orNull(record({ usual: textShape, standing: textShape })),
+  /** What the route says about the technique, with its line ends; empty where it says nothing. */
+  notes: textShape,
+  /** Its links, as the route has them: of those that are no address of the web no link is made. */
+  links: listOf(textShape),
+  /** Whether the block's time was up by itself. */
+  timeUp: booleanShape,
+  /** Whether the page sounds when the time is up. */
+  sound: booleanShape,
   /** Whether clock and counts are shown so large that they can be read across a room. */
   large: booleanShape,
   /** Whether the log is open in the editor with changes that are not saved. */

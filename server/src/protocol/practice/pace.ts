@@ -95,8 +95,12 @@ export function restMinutesAfter(before: number, minutes: number): number {
   return hours(before + minutes) > hours(before) ? rest.long : rest.usual;
 }
 
-/** A sentence that sums up a finished block. */
+/** A sentence that sums up a finished block; under a minute in seconds. */
 export function blockSummary(name: string, minutes: number, landed: number, tries: number): string {
-  const length = `${formatNumber(minutes, Number.isInteger(minutes) ? 0 : 1)} min of ${name}`;
+  const lasted =
+    minutes < 1
+      ? `${formatNumber(60 * minutes, 0)} s`
+      : `${formatNumber(minutes, Number.isInteger(minutes) ? 0 : 1)} min`;
+  const length = `${lasted} of ${name}`;
   return tries === 0 ? `${length}.` : `${length}: ${landed} of ${tries} landed.`;
 }

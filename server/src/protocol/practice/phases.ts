@@ -20,6 +20,19 @@ export function isPossible(action: PracticeAction, phase: PracticePhase): boolea
   return isCounting(phase) || (action === 'end' && phase === 'paused');
 }
 
+/** Whether a block can be made shorter: while its time runs. */
+export function canBeShorter(phase: PracticePhase): boolean {
+  return phase === 'block';
+}
+
+/**
+ * Whether a block can be made longer: while its time runs, and once that is up, so that minutes taken away too quickly
+ * can be given back.
+ */
+export function canBeLonger(phase: PracticePhase, timeUp: boolean): boolean {
+  return isCounting(phase) || (phase === 'count' && timeUp);
+}
+
 /** Whether the block has begun or is about to, and its time is not over for good. */
 export function isUnderWay(phase: PracticePhase): boolean {
   return isCounting(phase) || phase === 'ready' || phase === 'paused';

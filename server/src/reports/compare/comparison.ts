@@ -28,8 +28,6 @@ export interface CompareOptions {
   readonly day: DayChoice;
   /** Seconds. */
   readonly target?: number | undefined;
-  /** Techniques that count as in the run in addition, by the ids of either side. */
-  readonly with: readonly string[];
   readonly runner?: string | undefined;
 }
 
@@ -58,22 +56,14 @@ export interface ComparisonInput extends Pick<Comparison, 'answerDay' | 'target'
   readonly b: SideInput;
 }
 
-/** Compares two routes for one runner on one morning. */
-export const compareRoutes = inOneGo(compareRoutesInSteps);
-
-function* compareRoutesInSteps(
-  first: ComparedRoute,
-  second: ComparedRoute,
-  wish: CompareOptions,
-): Steps<Comparison> {
-  return yield* compareInSteps(yield* comparisonInputInSteps(first, second, wish), wish.with);
-}
-
 /** Puts two routes into plain numbers, without the long work of comparing them. */
+export const comparisonInput = inOneGo(comparisonInputInSteps);
+
+/** The same in steps. */
 export function* comparisonInputInSteps(
   first: ComparedRoute,
   second: ComparedRoute,
-  { day, target: wanted, runner }: Pick<CompareOptions, 'day' | 'target' | 'runner'>,
+  { day, target: wanted, runner }: CompareOptions,
 ): Steps<ComparisonInput> {
   const { a, b, logsOf } = shareLogs(first, second, runner);
   const answerDay = latestAnswerDay([a.own, b.own], day);
@@ -90,10 +80,28 @@ export function* comparisonInputInSteps(
 }
 
 /**
+ * Everything that a comparison depends on, as plain data.
+ *
+ * @param added as in {@link compareInSteps}
+ */
+export function comparisonBasis({ a, b, ...both }: ComparisonInput, added: readonly string[]): unknown {
+  const sides = [a, b].map(({ label, project, modelInput, times }) => ({
+    label,
+    modelInput,
+    times,
+    added: added.map((id) => currentTechniqueId(project, id)),
+  }));
+  return { sides, ...both };
+}
+
+/**
  * Compares two sides.
  *
  * @param added techniques that count as in the run in addition, by the ids of either side
  */
+export const compareSides = inOneGo(compareInSteps);
+
+/** The same in steps. */
 export function* compareInSteps(
   { a, b, answerDay, target, logsOf }: ComparisonInput,
   added: readonly string[],

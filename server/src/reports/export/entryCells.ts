@@ -1,4 +1,5 @@
 /** Values of log entries as cells of a table, in the notation that `log --import` reads. */
+import { isMap } from '../../files/yaml/value.ts';
 import type { TableCell } from '../../tables/tableCells.ts';
 import { formatTime } from '../../text/time.ts';
 
@@ -7,11 +8,7 @@ export type RawEntry = Readonly<Record<string, unknown>>;
 
 /** A list of entries; empty where the value is none. */
 export function rawEntries(value: unknown): readonly RawEntry[] {
-  return Array.isArray(value) ? value.filter(isRecord) : [];
-}
-
-export function isRecord(value: unknown): value is RawEntry {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
+  return Array.isArray(value) ? value.filter(isMap) : [];
 }
 
 /** A text or a number as it is; anything else as JSON. */
@@ -39,7 +36,7 @@ export function countsCell(value: unknown): TableCell {
 
 /** `crate-vault=1/2 wall-kick@second=0/1` */
 export function triedCell(value: unknown): TableCell {
-  if (!isRecord(value)) return undefined;
+  if (!isMap(value)) return undefined;
   const parts = Object.entries(value).flatMap(([name, counts]) =>
     isCounts(counts) ? [`${name}=${counts[0]}/${counts[1]}`] : [],
   );
@@ -48,11 +45,11 @@ export function triedCell(value: unknown): TableCell {
 
 /** `harbor:miss:crate-vault` for a run, `harbor:reset=20 harbor:death=5` for an evening. */
 export function endedCell(value: unknown): TableCell {
-  if (!isRecord(value)) return undefined;
+  if (!isMap(value)) return undefined;
   const { at, why, by } = value;
   if (typeof at === 'string') return [at, why, by].filter((word) => typeof word === 'string').join(':');
   const parts = Object.entries(value).flatMap(([segment, counts]) =>
-    isRecord(counts)
+    isMap(counts)
       ? Object.entries(counts).map(([reason, count]) => `${segment}:${reason}=${String(count)}`)
       : [],
   );

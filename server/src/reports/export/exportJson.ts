@@ -1,6 +1,7 @@
+import { isMap } from '../../files/yaml/value.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
 import { rankJson } from '../rank/rankJson.ts';
-import { isRecord, type RawEntry, rawEntries } from './entryCells.ts';
+import { type RawEntry, rawEntries } from './entryCells.ts';
 
 /** What can be exported. */
 export type ExportPart = 'practice' | 'runs' | 'ranking';
@@ -56,6 +57,6 @@ export function exportJson(
 /** What a file says besides its entries. */
 function notesOf(value: RawEntry): RawEntry {
   return Object.fromEntries(
-    Object.entries(isRecord(value) ? value : {}).filter(([key]) => key === 'notes' || key.startsWith('x-')),
+    Object.entries(isMap(value) ? value : {}).filter(([key]) => key === 'notes' || key.startsWith('x-')),
   );
 }

@@ -1,11 +1,11 @@
 /** A runner's logs as tables with one row for each block or run. `log --import` reads both. */
+import { isMap } from '../../files/yaml/value.ts';
 import { isEntryId } from '../../tables/cellWords.ts';
 import type { TableCell } from '../../tables/tableCells.ts';
 import {
   countCell,
   countsCell,
   endedCell,
-  isRecord,
   plainCell,
   type RawEntry,
   rawEntries,
@@ -61,7 +61,7 @@ export function runsTable(logs: readonly RawEntry[], segments: readonly string[]
   const runs = logs.flatMap(({ runs: list }) =>
     rawEntries(list).map((run) => ({ ...run, start: run.start ?? run.date })),
   );
-  const timed = new Set(runs.flatMap(({ times }: RawEntry) => (isRecord(times) ? Object.keys(times) : [])));
+  const timed = new Set(runs.flatMap(({ times }: RawEntry) => (isMap(times) ? Object.keys(times) : [])));
   const ordered = [
     ...segments.filter((id) => timed.has(id)),
     ...[...timed].filter((id) => !segments.includes(id)),
@@ -71,7 +71,7 @@ export function runsTable(logs: readonly RawEntry[], segments: readonly string[]
     { heading: 'total', cell: ({ total }) => timeCell(total), always: true },
     ...ordered.map((id) => ({
       heading: id,
-      cell: ({ times }: RawEntry) => (isRecord(times) ? timeCell(times[id]) : undefined),
+      cell: ({ times }: RawEntry) => (isMap(times) ? timeCell(times[id]) : undefined),
     })),
     { heading: 'tried', cell: ({ tried }) => triedCell(tried), always: true },
     { heading: 'first', cell: ({ first }) => triedCell(first) },

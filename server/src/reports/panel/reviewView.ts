@@ -41,11 +41,13 @@ function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): R
 }
 
 function summaryText({ week }: ReviewReport, rows: readonly ReviewedRow[]): string {
-  const span = `${week.from} to ${week.to}`;
-  if (rows.length === 0) return `No technique was tried in a run from ${span}, so no slip can be looked for.`;
+  // What was logged today, after the week, counts too: no day is named as the last.
+  const since = `since ${week.from}`;
+  if (rows.length === 0)
+    return `No technique has been tried in a run ${since}, so no slip can be looked for.`;
   const slipped = rows.filter((row) => row.slipped);
-  const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'was' : 'were'} tried in runs from ${span}.`;
-  if (slipped.length === 0) return `${tried} No slip is found.`;
+  const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'has' : 'have'} been tried in runs ${since}.`;
+  if (slipped.length === 0) return `${tried} No slip was found.`;
   const counted = slipped.map(({ name, words }) => `${name} (${words})`);
   return `${tried} Slipped: ${formatList(counted)}.`;
 }

@@ -3,10 +3,11 @@ import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import type { TonightText } from '../tonight/tonightText.ts';
 
 /** Tonight as the panel and the editor's lists show it. */
-export function tonightView({ title, summary, steps, lines, swaps }: TonightText): TonightView {
+export function tonightView({ title, summary, whyNothing, steps, lines, swaps }: TonightText): TonightView {
   return {
     title,
     summary: sanitizeForTerminal(summary),
+    whyNothing: sanitizeForTerminal(whyNothing),
     steps: steps.map(({ technique, name, text }) => ({
       technique,
       name: sanitizeForTerminal(name),

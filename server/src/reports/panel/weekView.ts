@@ -62,6 +62,9 @@ export function weekView(
   return {
     summary: summaryText(plan, names),
     set: plan.set.map((technique) => techniqueInfo(names, standings, technique)),
+    outside: [...new Set([...names.pinned, ...names.leftOut])]
+      .filter((technique) => standings.has(technique) && !plan.set.includes(technique))
+      .map((technique) => techniqueInfo(names, standings, technique)),
     days,
     longest: days.reduce((most, day) => Math.max(most, lengthOf(day)), 0),
     forecast: plan.forecast.map(({ day, gain, low, high }) => ({

@@ -122,6 +122,12 @@ export function reviewJson(report: ReviewReport) {
       offset: roundEstimate(report.runner.offset, roundShare),
       pressure: roundEstimate(report.runner.pressure, roundShare),
     },
+    blockCourse: report.blockCourse && {
+      ...report.blockCourse,
+      chanceColdStart: roundShare(report.blockCourse.chanceColdStart),
+      firstTryLacks: roundShare(report.blockCourse.firstTryLacks),
+      chanceTiring: roundShare(report.blockCourse.chanceTiring),
+    },
   };
 }
 

@@ -7,6 +7,7 @@ import { heading, bulletList, prose, tableOf, type ListItem, type Page, type Pag
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
 import { countText, signedPoints } from './reviewReason.ts';
 import { runRateUnderLoss, runnerSentence } from '../runnerText.ts';
+import { blockCourseParts } from './blockCourseText.ts';
 
 export interface ReviewPageOptions {
   readonly title: string;
@@ -58,6 +59,7 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       ...untouched(techniques.filter(nothingLogged), nameOf),
       ...section('Practice against runs', pressureItems(report, nameOf)),
       ...section('Difficulties that seem off', difficultyItems(report, words)),
+      ...blockCourseParts(report.blockCourse),
       heading('Counts'),
       prose(
         'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points.',

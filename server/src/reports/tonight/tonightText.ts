@@ -30,8 +30,10 @@ export interface TonightStep {
 export interface TonightText {
   /** `Tonight, Mon 2026-11-09`. */
   readonly title: string;
-  /** What to practise in one sentence, without the places. */
+  /** What to practise in one sentence, without the places; or that there is nothing, and why. */
   readonly summary: string;
+  /** Why there is nothing to practise, for places that say already that there is nothing; empty where there is something. */
+  readonly whyNothing: string;
   /** The blocks in their order; none if there is nothing to practise. */
   readonly steps: readonly TonightStep[];
   /** The other lines: done today, why, changed, not in runs, unused, and the caution. */
@@ -46,9 +48,11 @@ export function tonightText(tonight: Tonight, words: TonightWords): TonightText 
   const { caution } = words;
   const nameOf = nameLookup(words.names);
   const { blocks, done, nothing, notInRuns, unused } = tonight;
+  const none = nothing && nothingText(nothing);
   return {
     title: `Tonight, ${formatWeekday(tonight.day)}`,
-    summary: nothing === null ? summaryOf(blocks, nameOf) : nothingText(nothing),
+    summary: none === null ? summaryOf(blocks, nameOf) : `${none.opening} ${none.reason}`.trim(),
+    whyNothing: none?.reason ?? '',
     steps: blocks.map(({ technique, minutes, rest }) => ({
       technique,
       name: nameOf(technique),

@@ -36,6 +36,23 @@ describe('keys', () => {
     expect(JSON.stringify(survive.documentation)).toContain('Chance to get through the segment');
   });
 
+  it('says beside each key what it means, in more words than the key has', async () => {
+    const { items } = await inRoute('    time: 1:30\n', '    time: 1:30\n    ‸\n');
+    const details = new Map(items.map(({ label, detail }) => [label, detail]));
+    expect(details.get('survive')).toBe('Chance to get through the segment, apart from its techniques');
+    expect(details.get('spread')).toBe('Standard deviation of that time, seconds');
+    const plain = (text: string): string => text.toLowerCase().replaceAll('_', ' ');
+    for (const text of ['‸', 'segments:\n  - ‸', 'techniques:\n  a:\n    ‸']) {
+      const keys = (await at({ 'b.route.yaml': text })).items.filter(({ kind }) => kind === 10);
+      expect(keys.length).toBeGreaterThan(4);
+      for (const { label, detail } of keys) {
+        expect(plain(detail!), label).not.toBe(plain(label));
+        expect(detail!.split(' ').length, label).toBeGreaterThan(1);
+        expect(detail, label).not.toMatch(/[`.]$/);
+      }
+    }
+  });
+
   it('completes a key half typed, with its colon', async () => {
     const { with: taken } = await inRoute('    time: 1:30\n', '    time: 1:30\n    spr‸\n');
     expect(taken('spread')).toContain('    time: 1:30\n    spread: \n');
@@ -82,6 +99,15 @@ describe('ids', () => {
     expect((await inRoute('- crate-vault', '- cr‸')).labels).toEqual(expect.arrayContaining(techniques));
     expect((await inRoute('backup: lamp-hop', 'backup: ‸')).labels).toEqual(techniques);
     expect((await inRoute('use: lamp-clip', 'use: l‸')).labels).toEqual(techniques);
+  });
+
+  it('says the name beside an id, and more of what has no name', async () => {
+    const { items } = await inRoute('use: lamp-clip', 'use: l‸');
+    expect(items.map(({ label, detail }) => [label, detail])).toEqual([
+      ['lamp-hop', 'Difficulty 2 of 10, saves 1.5 s'],
+      ['crate-vault', 'Crate vault'],
+      ['lamp-clip', 'Lamp clip'],
+    ]);
   });
 
   it('offers for `needs` neither the technique itself nor what stands there', async () => {

@@ -158,7 +158,7 @@ describe('hover on a technique', () => {
       'a.practice.yaml': log('wick'),
       'b.practice.yaml': log('ember'),
     });
-    expect(text).toContain('ember, wick');
+    expect(text).toContain('ember and wick');
   });
 });
 

@@ -98,6 +98,28 @@ describe('semantic tokens', () => {
     expect(ids.filter((id) => !known.has(id))).toEqual([]);
   });
 
+  it('look different for each standing by weight, slant or a line, and leave the colours to the theme', () => {
+    const { contributes } = JSON.parse(
+      readFileSync(new URL('../../../../package.json', import.meta.url), 'utf8'),
+    ) as {
+      contributes: {
+        configurationDefaults: {
+          'editor.semanticTokenColorCustomizations': { rules: Record<string, Record<string, boolean>> };
+        };
+      };
+    };
+    const { rules } = contributes.configurationDefaults['editor.semanticTokenColorCustomizations'];
+    const styles = Object.values(standingModifiers).map((id) => rules[`function.${id}:routewright`] ?? {});
+    expect(new Set(styles.map((style) => Object.keys(style).sort().join())).size).toBe(styles.length);
+    for (const [selector, style] of Object.entries(rules)) {
+      expect(selector).toMatch(/^function\.\w+:routewright$/);
+      for (const [key, value] of Object.entries(style)) {
+        expect(['bold', 'italic', 'underline', 'strikethrough']).toContain(key);
+        expect(value).toBe(true);
+      }
+    }
+  });
+
   it('answer for some lines only where asked', async () => {
     expect(await tokens({ 'a.route.yaml': harborRoute }, [9, 10])).toEqual(['rope-yard event declaration']);
   });

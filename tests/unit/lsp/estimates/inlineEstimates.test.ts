@@ -6,7 +6,7 @@ import { codeLensProvider } from '../../../../server/src/lsp/editing/codeLens.ts
 import { inlayHintProvider } from '../../../../server/src/lsp/editing/inlayHints.ts';
 import { rankHandler } from '../../../../server/src/lsp/requests/rank.ts';
 import { showInPanelCommand } from '../../../../server/src/protocol/panel/showInPanel.ts';
-import { compareRoutes } from '../../../../server/src/reports/compare/comparison.ts';
+import { comparisonInput, compareSides } from '../../../../server/src/reports/compare/comparison.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { standingLabels } from '../../../../server/src/queries/standingText.ts';
 import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
@@ -88,11 +88,32 @@ describe('code lens', () => {
     const own = runnerFilesOf(project!) as RunnerFiles;
     const side = { label: 'x', project: project!, own };
     // The comparison of a route with itself comes about by another way through the server.
-    const { segments } = compareRoutes(side, side, { day: lastDay, with: [] }).report;
+    const { segments } = compareSides(comparisonInput(side, side, { day: lastDay }), []).report;
     for (const { id, a } of segments) expect(lenses[id]).toMatch(`Expected ${formatTime(a!)} · `);
     expect(lenses.harbor).toMatch(/with .*Crate vault/);
     expect(lenses['fog-bridge']).toMatch(/nothing tried here yet$/);
     expect(Object.keys(lenses)).toHaveLength(project!.segments.length + project!.techniques.size);
+  });
+
+  it('says no number that a hint beside it shows, where the editor shows hints', async () => {
+    const editor = await counted();
+    const alone = lensesOf(editor);
+    editor.services.routeHints.setShown(true);
+    const lenses = lensesOf(editor);
+    const rates = /lands [<>]?\d+ %|pays from/;
+    expect(Object.values(alone).filter((title) => rates.test(title)).length).toBeGreaterThan(3);
+    expect(Object.values(lenses).filter((title) => rates.test(title))).toEqual([]);
+    // Each still says where the technique stands, and why.
+    const { report } = runToCompletion(rankHandler(editor.services)({ uri: editor.uri }));
+    const inRun = report!.standings.filter(({ standing }) => standing === 'in-run');
+    expect(inRun.length).toBeGreaterThan(0);
+    for (const { technique } of inRun)
+      expect(lenses[technique]).toMatch(/^In the run · [A-Z].+ with a chance of [<>]?\d+ %[.:]/);
+    expect(Object.keys(lenses)).toEqual(Object.keys(alone));
+    // The hints of the same places have the rates.
+    expect(hintsOf(editor).match(/⟨lands /g)!.length).toBe(
+      editor.services.workspace.groups().projects[0]!.techniques.size,
+    );
   });
 
   it('opens the panel where the editor has one: the curve of a technique, the run at a segment', async () => {

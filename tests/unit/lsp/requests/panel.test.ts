@@ -58,6 +58,26 @@ async function type(editor: Editor, name: string, from: string, to: string, vers
   await editor.services.sync.ready();
 }
 
+it('names in the week what the week file pins or leaves out beside the practice set', async () => {
+  const week = 'route: a.route.yaml\ndays: { mon: 50 }\nleave_out: [lamp-hop, no-such-trick]\n';
+  const editor = await openEditor({ 'a.route.yaml': harborRoute, 'a.week.yaml': week }, { today: TODAY });
+  const reports = new PanelReports(editor.services.estimates, new RouteStores());
+  const params = {
+    uri: uriOf('a.route.yaml'),
+    view: 'week',
+    technique: null,
+    objective: 'time',
+    wait: true,
+  } as const;
+  const data = runToCompletion(panelData({ ...editor.services, panelReports: reports }, params));
+  const { set, outside } = data.week!;
+  expect(set.map(({ technique }) => technique)).not.toContain('lamp-hop');
+  expect(outside).toMatchObject([
+    { technique: 'lamp-hop', standing: 'left-out', standingText: 'left out', pinned: false, leftOut: true },
+  ]);
+  editor.services.checks.dispose();
+});
+
 describe('the panel of the sample', () => {
   let editor: Editor;
   let reports: PanelReports;

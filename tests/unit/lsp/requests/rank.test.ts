@@ -114,7 +114,7 @@ describe('where there is no ranking', () => {
       'a.practice.yaml': log('wick'),
       'b.practice.yaml': log('ember'),
     };
-    expect(await message(files, 'a.route.yaml')).toContain('ember, wick');
+    expect(await message(files, 'a.route.yaml')).toContain('ember and wick');
   });
 
   it('ranks a route without any technique to nothing, and says so', async () => {

@@ -82,6 +82,6 @@ describe('setting a state', () => {
       'lamp-hop',
     );
     expect(edit).toBeUndefined();
-    expect(message).toContain('ember, wick');
+    expect(message).toContain('ember and wick');
   });
 });

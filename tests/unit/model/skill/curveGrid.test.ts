@@ -1,14 +1,14 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { defaultConstants as usual } from '../../../../server/src/model/core/constants.ts';
-import {
-  curveGrid,
-  curveLogits,
-  ratesToLogits,
-  midwayMean,
-  practiceRates,
-  slotPrior,
-} from '../../../../server/src/model/skill/curveGrid.ts';
+import { curveGrid, weighedFor } from '../../../../server/src/model/skill/curveGrid.ts';
+import { curveLogits, headStartOf, ratesToLogits } from '../../../../server/src/model/skill/curveRates.ts';
+import { midwayMean, slotPrior } from '../../../../server/src/model/skill/slotPrior.ts';
+import { lossGrid } from '../../../../server/src/model/skill/evidence.ts';
 import { practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';
+import { practiceEstimate, practiceLogits } from '../../../../server/src/model/skill/rateEstimates.ts';
+import { skillPrior } from '../../../../server/src/model/skill/runnerPrior.ts';
+import { skillPosterior } from '../../../../server/src/model/skill/skillPosterior.ts';
+import { practiceRates } from '../../../helpers/practiceRates.ts';
 
 const grid = curveGrid(usual);
 
@@ -84,4 +84,68 @@ test('the difficulty scale: 80 % in practice after about 50, 550 and 9,000 attem
   expect(attemptsTo80(10)).toBeGreaterThan(8000);
   expect(attemptsTo80(10)).toBeLessThan(10000);
   expect(practiceLevel(attemptsTo80(5), usual)).toBeCloseTo(midwayMean(5, 0, usual) + Math.log(4) / 0.9, 9);
+});
+
+describe('grids with fewer curves', () => {
+  const kinds = ['uncounted', 'headStart'] as const;
+
+  test.each(kinds)(
+    'of kind `%s` weigh each pair of suddenness and half-way point as the whole grid does',
+    (kind) => {
+      const few = curveGrid(usual, kind);
+      expect([few.pairs, few.slots]).toEqual([grid.pairs, grid.slots]);
+      expect(few.curves).toBeLessThan(0.35 * grid.curves);
+      for (const [number, weights] of few.learnerWeights.entries())
+        for (let pair = 0; pair < grid.pairs; pair += 7)
+          expect(weightOf(pair, weights, few.shapes)).toBeCloseTo(
+            weightOf(pair, grid.learnerWeights[number]!, grid.shapes),
+            12,
+          );
+    },
+  );
+
+  test.each(kinds)('of kind `%s` have in neighbouring pairs together every band', (kind) => {
+    const few = curveGrid(usual, kind);
+    for (let pair = 0; pair + 4 <= few.pairs; pair += 11) {
+      const seen = new Set<string>();
+      for (let curve = pair * few.shapes; curve < (pair + 4) * few.shapes; curve++)
+        seen.add(`${few.ceilingBand[curve]!} ${few.floorBand[curve]!} ${headStartOf(few, curve)}`);
+      // Four bands of ceilings, each with four bands of floors or with five head starts.
+      expect(seen.size).toBe(kind === 'uncounted' ? 16 : 20);
+    }
+  });
+
+  test('have no curve in a band without weight', () => {
+    const bare = { ...usual, floorWeights: [0.5, 0, 0.5, 0], ceilingWeights: [0, 1, 1, 0] };
+    expect(new Set(curveGrid(bare, 'uncounted').floorBand)).toEqual(new Set([0, 2]));
+    expect(new Set(curveGrid(bare, 'headStart').ceilingBand)).toEqual(new Set([1, 2]));
+  });
+
+  test('tell a technique without counts as the whole grid does', () => {
+    const losses = lossGrid(usual);
+    for (const difficulty of [2, 5, 8]) {
+      const prior = {
+        offset: { mean: 0, sd: 0.7 },
+        pressure: { mean: 0.4, sd: 0.4 },
+        correlation: 0,
+        learners: [1, 0, 0],
+      };
+      const [all, few] = [grid, curveGrid(usual, 'uncounted')].map((own) => {
+        const weighed = weighedFor(own, prior.learners);
+        return skillPosterior(null, skillPrior(difficulty, prior, weighed, losses, usual), weighed, losses);
+      });
+      for (const level of [0, 2, 4, 6]) {
+        const [whole, short] = [all!, few!].map((posterior) =>
+          practiceEstimate(posterior, practiceLogits(posterior, level)),
+        );
+        expect(Math.abs(short!.mean - whole!.mean)).toBeLessThan(0.01);
+        expect(Math.abs(short!.low - whole!.low)).toBeLessThan(0.02);
+        expect(Math.abs(short!.high - whole!.high)).toBeLessThan(0.03);
+      }
+    }
+  });
+
+  function weightOf(pair: number, weights: Float64Array, shapes: number): number {
+    return weights.subarray(pair * shapes, (pair + 1) * shapes).reduce((sum, weight) => sum + weight, 0);
+  }
 });

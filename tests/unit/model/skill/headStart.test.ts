@@ -1,13 +1,15 @@
 /** Techniques that were in the run before the logs began: practised for nobody knows how long. */
 import { expect, test } from 'vitest';
 import { defaultConstants } from '../../../../server/src/model/core/constants.ts';
-import { curveGrid, curveLogits, practiceRates } from '../../../../server/src/model/skill/curveGrid.ts';
+import { curveGrid } from '../../../../server/src/model/skill/curveGrid.ts';
+import { curveLogits } from '../../../../server/src/model/skill/curveRates.ts';
 import { readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
 import { rank } from '../../../../server/src/model/index.ts';
 import type { Constants, PracticeEntry } from '../../../../server/src/model/index.ts';
+import { practiceRates } from '../../../helpers/practiceRates.ts';
 import { block, plainOptions, route, runTries, segment, technique, use } from '../../../helpers/invented.ts';
 
-const grid = curveGrid(defaultConstants, true);
+const grid = curveGrid(defaultConstants, 'headStart');
 const fresh = curveGrid(defaultConstants);
 
 test('a head start adds its practice to what is logged', () => {
@@ -18,18 +20,15 @@ test('a head start adds its practice to what is logged', () => {
     const earlier = defaultConstants.unitPractice * Math.expm1(start);
     const both = practiceRates(fresh, Math.log(1 + (300 + earlier) / defaultConstants.unitPractice));
     for (let pair = 0; pair < grid.pairs; pair += 17) {
-      for (let ceiling = 0; ceiling < grid.shapesPerHeadStart; ceiling++) {
-        // Shapes of a fresh grid: all floors to a ceiling, of which the first is 0. With that floor a curve is in proportion to
-        // its ceiling.
-        const curve = pair * grid.shapes + head * grid.shapesPerHeadStart + ceiling;
-        const other = pair * fresh.shapes + fresh.bandsOfFloor * ceiling;
-        const expected = (both[other]! * grid.curveCeiling[curve]!) / fresh.curveCeiling[other]!;
-        // Rates near 0 and 1 are limited, each curve by itself.
-        const limited = [rates[curve]!, both[other]!].some(
-          (rate) => rate <= 1.0001e-4 || rate >= 1 - 1.0001e-4,
-        );
-        if (!limited) expect(rates[curve]).toBeCloseTo(expected, 12);
-      }
+      // Each head start has one ceiling here. With the first floor, which is 0, a curve is in proportion to its ceiling.
+      const curve = pair * grid.shapes + head;
+      const other = pair * fresh.shapes + defaultConstants.floors.length * grid.ceilingBand[curve]!;
+      const expected = (both[other]! * grid.curveCeiling[curve]!) / fresh.curveCeiling[other]!;
+      // Rates near 0 and 1 are limited, each curve by itself.
+      const limited = [rates[curve]!, both[other]!].some(
+        (rate) => rate <= 1.0001e-4 || rate >= 1 - 1.0001e-4,
+      );
+      if (!limited) expect(rates[curve]).toBeCloseTo(expected, 12);
     }
   });
 });

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { chanceRunRateAbove, expectationInRun, expectationFunction, meanPracticeRate, practiceEstimate, practiceLogits, runEstimate } from '../../../../server/src/model/skill/rateEstimates.ts'; // prettier-ignore
-import { practiceRates } from '../../../../server/src/model/skill/curveGrid.ts';
+import { practiceRates } from '../../../helpers/practiceRates.ts';
 import { logBetaBinomial } from '../../../../server/src/model/skill/countLikelihood.ts';
 import { logistic, logit } from '../../../../server/src/model/core/numbers.ts';
 import { practiceLevel } from '../../../../server/src/model/skill/practiceState.ts';

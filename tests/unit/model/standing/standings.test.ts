@@ -112,6 +112,17 @@ describe('a technique in the run', () => {
     expect(at(inputOf([inRun('vault')], practised, 80)).kind).toBe('in-run');
   });
 
+  test('that slipped is not back by a few tries of practice, but by a block', () => {
+    const runs = [...evenings('vault', 8, 19, 20), runTries('vault', 70, 9, 20)];
+    const after = (practice: Logs['practice']) =>
+      at(inputOf([inRun('vault', { difficulty: 2 })], { practice, runs }, 90));
+    const [whole] = blocks('vault', [80], 0.9);
+    expect([after([]).kind, after([]).cause.why]).toEqual(['again', 'not back yet']);
+    const broken = { ...whole!, minutes: 0.1, attempts: 6, counted: { landed: 6, tries: 6 } };
+    expect(after([broken]).kind).toBe('again');
+    expect(after([whole!]).kind).toBe('in-run');
+  });
+
   test('is not sent to practice by a handful of misses', () => {
     const runs = [...evenings('vault', 6, 15, 20), runTries('vault', 42, 1, 3)];
     expect(at(inputOf([inRun('vault')], { practice: [], runs }, 43)).kind).toBe('in-run');

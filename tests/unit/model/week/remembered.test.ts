@@ -85,7 +85,7 @@ describe('the shares of the rates at a level', () => {
       const shares = rateDistribution(posterior, rates);
       for (const index of [0, 7, 30, 80]) {
         const x = practiceLogits(posterior, index * levelStep);
-        // The rates stand at every second point of the table, and parts lighter than 1e-9 are left out.
+        // Parts lighter than 1e-9 are left out.
         expect(shares.expected(index, kink)).toBeCloseTo(expectationInRun(posterior, x, kink), 3);
         expect(shares.expected(index, rates)).toBeCloseTo(expectationInRun(posterior, x, rates), 4);
       }

@@ -235,6 +235,7 @@ describe('names of a shared route', () => {
   const emptyWeek = {
     summary: '',
     set: [],
+    outside: [],
     days: [],
     longest: 0,
     forecast: [],

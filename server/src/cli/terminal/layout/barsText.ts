@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import { textWidth } from '../../../text/textWidth.ts';
 import type { BarsPart } from '../../../reports/page.ts';
 import { cleanText } from './cleanText.ts';
 import { fillOf, pieceBar } from './pictures.ts';
@@ -24,7 +24,7 @@ export function barsText({ rows, key = [] }: BarsPart, screen: Screen): string[]
   const most = shown.reduce((largest, { amount }) => Math.max(largest, amount), 0);
   const lines = shown.map(({ name, text, pieces, amount }) => {
     const bar = most > 0 && amount > 0 ? pieceBar(pieces, most / length, unicode) : '';
-    const before = `${name}${' '.repeat(names - stringWidth(name))}  `;
+    const before = `${name}${' '.repeat(names - textWidth(name))}  `;
     return `${before}${bar === '' ? '' : `${style.accent(bar)}  `}${text}`.trimEnd();
   });
   const meanings = key.map(([fill, meaning]) => `${fillOf(fill, unicode)} ${meaning}`).join(', ');

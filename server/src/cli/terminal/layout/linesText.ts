@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import { textWidth } from '../../../text/textWidth.ts';
 import type { LinesPart } from '../../../reports/page.ts';
 import { blockLine } from '../../../text/blockLine.ts';
 import { wrapText } from '../../../text/wrap.ts';
@@ -30,9 +30,9 @@ export function linesText({ rows }: LinesPart, screen: Screen): string[] {
     const below = wrapText(gap + text, columns, gap);
     if (two > columns) return [...wrapText(name, columns, gap), style.accent(line.trimEnd()), ...below];
     const [first = '', ...rest] = wrapText(name, names, gap);
-    const begun = `${first}${' '.repeat(names - stringWidth(first))}${gap}`;
+    const begun = `${first}${' '.repeat(names - textWidth(first))}${gap}`;
     if (three > columns) return [begun + style.accent(line.trimEnd()), ...rest, ...below];
-    const fill = ' '.repeat(lines - stringWidth(line));
+    const fill = ' '.repeat(lines - textWidth(line));
     return [`${begun}${style.accent(line)}${fill}${gap}${text}`, ...rest];
   });
 }

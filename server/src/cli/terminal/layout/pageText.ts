@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import { textWidth } from '../../../text/textWidth.ts';
 import type { CurvePart, Page, PagePart, PlacesPart } from '../../../reports/page.ts';
 import { blockLine } from '../../../text/blockLine.ts';
 import { proseWidth, wrapText } from '../../../text/wrap.ts';
@@ -67,7 +67,7 @@ function factLines(rows: readonly (readonly [string, string])[], screen: Screen)
     if (beside < fewestBeside) return words(`${names[row]!}: ${text}`, screen, listIndent);
     return wrapText(text, beside).map((line, index) => {
       const name = index === 0 ? names[row]! : '';
-      return `${name}${' '.repeat(left - stringWidth(name))}  ${line}`;
+      return `${name}${' '.repeat(left - textWidth(name))}  ${line}`;
     });
   });
 }
@@ -86,7 +86,7 @@ function placeLines(
     const end = shownTail === '' ? '' : `  ${style.dim(shownTail)}`;
     return below ? indent + style.dim(`${shownPlace}  ${said}`) : `${style.bold(shownPlace)}  ${said}${end}`;
   };
-  if (!breaksLines || stringWidth(whole) <= columns) return [show(at, tail)];
+  if (!breaksLines || textWidth(whole) <= columns) return [show(at, tail)];
   const further = `${indent}    `;
   const rest = wrapText(further + [said, tail].filter((one) => one !== '').join('  '), columns, further);
   const emphasis = below ? style.dim : style.bold;
@@ -98,5 +98,5 @@ function curveLine({ from, before, after, to }: CurvePart, { columns, style, uni
   const drawn = `${blockLine(before, unicode)}${mark}${blockLine(after, unicode)}`;
   const whole = `${from} ${drawn} ${to}`;
   // Two dates do not fit beside it on the narrowest screens; the sentence below says them.
-  return stringWidth(whole) <= columns ? `${from} ${style.accent(drawn)} ${to}` : style.accent(drawn);
+  return textWidth(whole) <= columns ? `${from} ${style.accent(drawn)} ${to}` : style.accent(drawn);
 }

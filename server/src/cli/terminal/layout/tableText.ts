@@ -1,4 +1,4 @@
-import stringWidth from 'string-width';
+import { textWidth } from '../../../text/textWidth.ts';
 import type { PageColumn, TablePart } from '../../../reports/page.ts';
 import { formatList } from '../../../text/format.ts';
 import { wrapText } from '../../../text/wrap.ts';
@@ -100,7 +100,7 @@ function aligned(columns: readonly Column[], widths: readonly number[], { style 
   /** One row of the table, of as many lines as its longest cell takes. */
   const rowLines = (cells: readonly string[], atBottom: boolean): string[][] => {
     const broken = cells.map((cell, i) =>
-      stringWidth(cell) <= widths[i]! ? [cell] : wrapText(cell, widths[i]!, atBottom ? '' : '  '),
+      textWidth(cell) <= widths[i]! ? [cell] : wrapText(cell, widths[i]!, atBottom ? '' : '  '),
     );
     const height = Math.max(...broken.map(({ length }) => length));
     return Array.from({ length: height }, (_, row) =>
@@ -111,7 +111,7 @@ function aligned(columns: readonly Column[], widths: readonly number[], { style 
     columns
       .map(({ align, isPicture }, i) => {
         const cell = cells[i]!;
-        const space = ' '.repeat(Math.max(0, widths[i]! - stringWidth(cell)));
+        const space = ' '.repeat(Math.max(0, widths[i]! - textWidth(cell)));
         const drawn = cell.trimEnd();
         const shown = isPicture && drawn !== '' ? picture(drawn) + cell.slice(drawn.length) : cell;
         return align === 'left' ? shown + space : space + shown;

@@ -1,4 +1,5 @@
-import { runnersOf } from '../../../workspace/runnerFiles.ts';
+import { whoseLogsText } from '../../../queries/whoseLogs.ts';
+import { runnerFilesOf } from '../../../workspace/runnerFiles.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { RuleReport, Rule } from '../../engine/rule.ts';
 
@@ -9,7 +10,7 @@ export const severalRunners: Rule = {
   title: 'Logs of several runners, none of them chosen.',
   page: {
     why: "Landing rates are one runner's own. With logs of several and none chosen nothing can be ranked.",
-    way: "Choose one (`--runner NAME`), or keep each runner's files in a folder of their own.",
+    way: "Choose one (in VS Code by **Choose Whose Logs Count**, on the command line by `--runner NAME`), write `runner:` into your week file, or keep each runner's files in a folder of their own.",
     failing: {
       'example.practice.yaml': `route: example.route.yaml
 runner: Ada
@@ -41,13 +42,12 @@ sessions:
   },
   check({ project, own }) {
     if (own.runner !== undefined) return [];
-    const runners = runnersOf(project);
-    if (runners.length < 2) return [];
+    const chosen = runnerFilesOf(project);
+    if (!('runners' in chosen)) return [];
     const [first, ...others] = [...ownPractice(project), ...project.runs, ...project.weeks]
       .filter(({ document }) => document.runner !== undefined)
       .sort((a, b) => (a.uri < b.uri ? -1 : 1));
     if (!first) return [];
-    const names = `${runners.slice(0, -1).join(', ')} and ${runners.at(-1)}`;
     const place = { path: ['runner'], part: 'value' } as const;
     const seen = new Set([first.document.runner]);
     const related = others.flatMap(({ uri, document }) => {
@@ -55,7 +55,7 @@ sessions:
       seen.add(document.runner);
       return [{ uri, ...place, message: `This file is ${document.runner}'s.` }];
     });
-    const message = `This route has logs of several runners: ${names}. Choose one of them: landing rates are one runner's own.`;
+    const message = `${whoseLogsText(chosen)} Choose whose logs count: landing rates are one runner's own.`;
     const found: RuleReport = { uri: first.uri, ...place, message, related };
     return [found];
   },

@@ -1,0 +1,25 @@
+import { formatList, shortened } from '../text/format.ts';
+import type { AmbiguousRunner } from '../workspace/runnerFiles.ts';
+
+/** With more runners than this, a sentence names the first ones and counts the others. */
+const mostNamed = 5;
+
+/**
+ * Why it is not known whose logs count, a sentence for people. The names are as the files have them: whoever shows the
+ * sentence makes it safe for its place.
+ *
+ * @example
+ * whoseLogsText({ runners: ['Ada', 'Bo'], missing: undefined }) // 'The logs hold several runners: Ada and Bo.'
+ * whoseLogsText({ runners: ['Ada'], missing: 'Cy' }) // 'No log here names the runner Cy. Ada is named.'
+ */
+export function whoseLogsText({ runners, missing }: AmbiguousRunner): string {
+  const names = runnerNames(runners);
+  if (missing === undefined) return `The logs hold several runners: ${names}.`;
+  return `No log here names the runner ${shortened(missing)}. ${names} ${runners.length === 1 ? 'is' : 'are'} named.`;
+}
+
+function runnerNames(runners: readonly string[]): string {
+  const named = runners.length > mostNamed ? runners.slice(0, mostNamed - 1) : runners;
+  const rest = runners.length - named.length;
+  return formatList([...named.map(shortened), ...(rest > 0 ? [`${rest} others`] : [])]);
+}
