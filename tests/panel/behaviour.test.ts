@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
@@ -175,8 +176,10 @@ describe('new numbers while somebody reads', () => {
     await choose('odds');
     const status = page.getByRole('status');
     const pending = 'Working out the odds of the run';
+    const letTimePass = await holdDelays(page);
     await show({ ...answer('odds'), pending });
     expect(await status.innerText()).toBe('');
+    await letTimePass();
     await page.getByText(`${pending}…`).waitFor();
     expect(await page.locator('figure.final-times').isVisible()).toBe(true);
     expect(await page.locator('#view').getAttribute('aria-busy')).toBe('true');
@@ -378,3 +381,21 @@ describe('where a technique stands', () => {
     await page.close();
   });
 });
+
+/**
+ * Keeps what the page wants to do after a delay until the function that is given back is called: a loaded machine may be
+ * slower than any delay.
+ */
+async function holdDelays(page: Page): Promise<() => Promise<void>> {
+  await page.evaluate(() => {
+    const held: (() => void)[] = [];
+    const soon = window.setTimeout;
+    const hold = (task: () => void, delay = 0): number => (delay > 0 ? -held.push(task) : soon(task));
+    const release = (): void => {
+      window.setTimeout = soon;
+      for (const task of held) task();
+    };
+    Object.assign(window, { setTimeout: hold, release });
+  });
+  return () => page.evaluate(() => (window as unknown as { release: () => void }).release());
+}
