@@ -43,7 +43,7 @@ export function renderFigure(
   const drawing = ensureSvgChild(place, 'svg', 'chart')
     .attr('role', 'img')
     .attr('aria-label', `${caption}. ${summary}`);
-  const width = Math.max(200, actions.width);
+  const width = chartWidth(actions);
   const node = drawing.node();
   const key = JSON.stringify([width, data]);
   if (node && drawn.get(node) !== key) {
@@ -61,6 +61,11 @@ export function renderFigure(
     `Save SVG: ${caption}`,
   );
   return place;
+}
+
+/** The width of a chart in pixels. */
+export function chartWidth({ width }: ViewActions): number {
+  return Math.max(200, width);
 }
 
 /** A drawing as the text of an SVG file, with the current theme's colours and fonts. */

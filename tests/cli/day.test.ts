@@ -102,11 +102,11 @@ describe('the day of an answer', () => {
     const folder = folderOf(logged);
     expect(await printed(folder, ['rank'], '2026-10-13T19:30')).not.toContain('days old');
     expect(await printed(folder, ['rank'], '2026-10-14T19:30')).toContain(
-      'For the morning of 2026-10-14, today. The last log entry is 7 days old.',
+      'The answer is for the morning of 2026-10-14, today. The last log entry is 7 days old.',
     );
     const asked = ['rank', '--as-of', '2026-11-14'];
     expect(await printed(folder, asked, '2026-11-28T19:30')).toContain(
-      'For the morning of 2026-11-14, as asked.',
+      'The answer is for the morning of 2026-11-14, as asked.',
     );
   });
 });

@@ -141,7 +141,9 @@ describe('plan for people', () => {
   test('prints a calm week: days, blocks, rests, run time, forecast', async () => {
     const { code, out, err } = await routewright(samples, ['plan', '--weeks', '1']);
     expect({ code, err }).toEqual({ code: 0, err: '' });
-    expect(out).toMatch(/^Lanternfall, any% \(lanternfall\.route\.yaml\)\nFor the morning of 2026-11-09/);
+    expect(out).toMatch(
+      /^Lanternfall, any% \(lanternfall\.route\.yaml\)\nThe answer is for the morning of 2026-11-09/,
+    );
     expect(out).toMatch(/Mon 2026-11-09 +\S.* 2\d min +5 min\n/);
     expect(out).toMatch(/Sat 2026-11-14 +Runs +120 min\n/);
     expect(out).toMatch(/Sun 2026-11-15 +free\n/);

@@ -160,7 +160,7 @@ describe('rank for people', () => {
     const { report } = await rankedSample();
     const { out, err } = await routewright(samples, ['rank'], { env: { COLUMNS: '130' } });
     expect(err).toBe('');
-    expect(out).toContain('For the morning of 2026-11-09, the day after the last log entry.');
+    expect(out).toContain('The answer is for the morning of 2026-11-09, the day after the last log entry.');
     const numbered = out.split('\n').filter((line) => /^ *\d+ {2}\S/.test(line));
     expect(numbered).toHaveLength(report.rows.length);
     expect(numbered[0]).toMatch(/^ *1 {2}.* s {2}.* to .* s {2}.* (min|h) .* % .* %$/);

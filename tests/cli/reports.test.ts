@@ -4,6 +4,7 @@ import {
   formatTwoFigures,
   formatHours,
   formatRange,
+  rangeDecimals,
   formatPercent,
   formatList,
 } from '../../server/src/text/format.ts';
@@ -14,12 +15,28 @@ import { wrapText } from '../../server/src/text/wrap.ts';
 describe('numbers for people', () => {
   test.each([
     [{ low: 0.2, high: 11.4 }, '0 to 11 s'],
+    [{ low: 0.2, high: 9.949 }, '0.2 to 9.9 s'],
+    [{ low: 0.2, high: 9.951 }, '0 to 10 s'],
+    [{ low: 0, high: 9.1 }, '0.0 to 9.1 s'],
     [{ low: 2.93, high: 5.61 }, '2.9 to 5.6 s'],
-    [{ low: 0.181, high: 0.504 }, '0.18 to 0.50 s'],
+    [{ low: 0.181, high: 0.504 }, '0.2 to 0.5 s'],
     [{ low: -1.26, high: 2.11 }, '−1.3 to 2.1 s'],
+    [{ low: -12.4, high: 2.11 }, '−12 to 2 s'],
     [{ low: -0.04, high: 2.11 }, '0.0 to 2.1 s'],
   ])('a range %j is written %s', (range, text) => {
     expect(formatRange(range, 's')).toBe(text);
+  });
+
+  test('ranges of one list have the same decimals: those of the ones that need them', () => {
+    const list = [
+      { low: 0, high: 10.2 },
+      { low: 0, high: 9.1 },
+      { low: 0.04, high: 4.8 },
+    ];
+    const written = list.map((range) => formatRange(range, 's', rangeDecimals(list)));
+    expect(written).toEqual(['0.0 to 10.2 s', '0.0 to 9.1 s', '0.0 to 4.8 s']);
+    expect(rangeDecimals(list.slice(0, 1))).toBe(0);
+    expect(rangeDecimals([])).toBe(1);
   });
 
   test('no range, however odd, asks for more than three decimals', () => {

@@ -5,7 +5,7 @@ import { bottomAxis, leftAxis } from './axis.ts';
 
 const margin = { top: 10, right: 20, bottom: 24, left: 44 };
 
-/** Seconds gained a run over the days of the plan, with the band. */
+/** Expected seconds saved per run, morning by morning over the plan, with the band. */
 export function drawForecast(drawing: SvgSelection, week: WeekView, width: number): number {
   const height = width < 420 ? 150 : 180;
   const bottom = height - margin.bottom;

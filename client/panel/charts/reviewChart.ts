@@ -1,4 +1,4 @@
-import { scaleLinear } from 'd3';
+import { scaleLinear, symbol, symbolCircle, symbolSquare } from 'd3';
 import type { ReviewedRow, ReviewView } from '../../../server/src/protocol/panel/reviewView.ts';
 import { ensureSvgChild, type SvgSelection } from '../dom.ts';
 import { bottomAxis } from './axis.ts';
@@ -10,9 +10,19 @@ const margin = { right: 14, left: 14 };
 const footer = 26;
 const shares = [0, 0.25, 0.5, 0.75, 1].map((at) => ({ at, label: `${100 * at} %` }));
 
+/** The mark of what landed: a dot, or the square of a slip. */
+export function landedMark(slipped: boolean): string | null {
+  return slipped ? symbol(symbolSquare, 81)() : symbol(symbolCircle, 16 * Math.PI)();
+}
+
+/** Whether a line is seen between what landed and what was expected. */
+export function isApart({ landed, expected, tries }: ReviewedRow): boolean {
+  return expected !== null && Math.abs(landed - expected) / tries >= 0.005;
+}
+
 /**
- * Techniques below one another: what landed in the week's runs as a dot, what was expected as an upright bar, both as a
- * share of the tries. A thick line between the two is a slip.
+ * Techniques below one another: what landed in runs as a dot, what was expected as an upright bar, both as a share of the
+ * tries. Of a slip the dot is a square, and the line between the two is thick.
  */
 export function drawReview(drawing: SvgSelection, { rows }: ReviewView, width: number): number {
   const x = scaleLinear([0, 1], [margin.left, width - margin.right]);
@@ -31,7 +41,7 @@ export function drawReview(drawing: SvgSelection, { rows }: ReviewView, width: n
         .attr('class', 'expected-mark')
         .attr('y1', line - 6)
         .attr('y2', line + 6);
-      group.append('circle').attr('class', 'landed-mark').attr('cy', line).attr('r', 4);
+      group.append('path').attr('class', 'landed-mark');
       return group;
     })
     .attr('class', ({ slipped }) => (slipped ? 'reviewed-row slipped' : 'reviewed-row'))
@@ -44,13 +54,20 @@ export function drawReview(drawing: SvgSelection, { rows }: ReviewView, width: n
     .text(({ name, slipped }) => fitLabel(name, width, slipped ? ': slipped' : ''));
   groups.select('.reviewed-words').text(({ words }) => words);
   groups.select('.ground').attr('x1', x(0)).attr('x2', x(1));
-  groups.select('.between').attr('x1', landed).attr('x2', expected);
+  groups
+    .select('.between')
+    .classed('absent', (one) => !isApart(one))
+    .attr('x1', landed)
+    .attr('x2', expected);
   groups
     .select('.expected-mark')
     .classed('absent', ({ expected: count }) => count === null)
     .attr('x1', expected)
     .attr('x2', expected);
-  groups.select('.landed-mark').attr('cx', landed);
+  groups
+    .select('.landed-mark')
+    .attr('d', ({ slipped }) => landedMark(slipped))
+    .attr('transform', (one) => `translate(${landed(one)},${line})`);
   const bottom = rows.length * row + 2;
   bottomAxis(drawing, x, shares, bottom);
   return bottom + footer;

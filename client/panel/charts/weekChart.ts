@@ -1,4 +1,4 @@
-import { scaleLinear } from 'd3';
+import { scaleLinear, type ScaleLinear } from 'd3';
 import type { Tick } from '../../../server/src/protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { ensureSvgChild, type SvgSelection } from '../dom.ts';
@@ -10,8 +10,6 @@ const bar = 18;
 const labelWidth = 116;
 /** Room for the minutes below the days. */
 const axisHeight = 22;
-/** Half the width of the longest label below, in pixels: one that would be cut off is left out. */
-const halfTick = 24;
 /** Blocks of at least this width, in pixels, have names; where one is narrower, all have numbers. */
 const nameWidth = 56;
 
@@ -21,22 +19,42 @@ interface DayBar {
   readonly from: number;
   readonly minutes: number;
   readonly kind: 'block' | 'runs';
-  /** Number of the technique in the list beside the chart. */
+  /** Number of the technique in the key below the chart. */
   readonly mark: string;
   readonly name: string;
   readonly title: string;
 }
 
-/** The number that each technique of the week has in the list beside the chart. */
-export function techniqueNumbers({ set, days }: WeekView): ReadonlyMap<string, number> {
-  const ids = new Set([...set, ...days.flatMap(({ blocks }) => blocks)].map(({ technique }) => technique));
-  return new Map([...ids].map((id, index) => [id, index + 1]));
+/** A technique by the number that a narrow chart has for it. */
+export interface NumberedTechnique {
+  readonly technique: string;
+  readonly name: string;
+  readonly number: number;
+}
+
+/** The techniques of the days, numbered as they come; none where the blocks are wide enough for names. */
+export function numberedTechniques(week: WeekView, width: number): NumberedTechnique[] {
+  if (hasNames(week, width)) return [];
+  const blocks = week.days.flatMap((day) => day.blocks);
+  const byId = new Map(blocks.map(({ technique, name }) => [technique, name]));
+  return [...byId].map(([technique, name], index) => ({ technique, name, number: index + 1 }));
+}
+
+function minutesScale({ longest }: WeekView, width: number): ScaleLinear<number, number> {
+  return scaleLinear([0, Math.max(1, longest)], [labelWidth, width - 2]);
+}
+
+/** Whether each block has room for the name of its technique. */
+function hasNames(week: WeekView, width: number): boolean {
+  const x = minutesScale(week, width);
+  const shortest = Math.min(...week.days.flatMap(({ blocks }) => blocks.map(({ minutes }) => minutes)));
+  return x(shortest) - x(0) >= nameWidth;
 }
 
 /** Days below each other, minutes to the right: blocks with their technique, gaps for rests. */
 export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): number {
-  const marks = techniqueNumbers(week);
-  const x = scaleLinear([0, Math.max(1, week.longest)], [labelWidth, width - 2]);
+  const marks = new Map(numberedTechniques(week, width).map(({ technique, number }) => [technique, number]));
+  const x = minutesScale(week, width);
   const days = ensureSvgChild(drawing, 'g', 'days')
     .selectAll<SVGGElement, PlannedDay>('g.day')
     .data(week.days, ({ date }) => date)
@@ -80,8 +98,7 @@ export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): 
     .attr('class', ({ kind }) => `stretch ${kind}`)
     .attr('transform', ({ from }) => `translate(${x(from)},0)`);
   const wide = ({ minutes }: DayBar): number => Math.max(1, x(minutes) - x(0));
-  const shortest = Math.min(...week.days.flatMap(({ blocks }) => blocks.map(({ minutes }) => minutes)));
-  const named = x(shortest) - x(0) >= nameWidth;
+  const named = hasNames(week, width);
   const labelOf = (stretch: DayBar): string => {
     if (named) return fitLabel(stretch.name, wide(stretch));
     return wide(stretch) > stretch.mark.length * 7 ? stretch.mark : '';
@@ -93,8 +110,7 @@ export function drawWeek(drawing: SvgSelection, week: WeekView, width: number): 
     .attr('x', (stretch) => wide(stretch) / 2)
     .text(labelOf);
   const bottom = Math.max(1, week.days.length) * row;
-  const inside = ({ at }: Tick): boolean => x(at) + halfTick <= width;
-  bottomAxis(drawing, x, minuteTicks(week.longest).filter(inside), bottom);
+  bottomAxis(drawing, x, minuteTicks(week.longest), bottom, width);
   return bottom + axisHeight;
 }
 

@@ -1,18 +1,54 @@
-import type { ReviewView } from '../../../server/src/protocol/panel/reviewView.ts';
+import type { ReviewedRow, ReviewView } from '../../../server/src/protocol/panel/reviewView.ts';
 import type { RemedyOffer } from '../../../server/src/protocol/panel/remedies.ts';
 import type { ViewActions } from '../actions.ts';
-import { drawReview } from '../charts/reviewChart.ts';
-import { ensureChild, ensureSvgChild, renderDataTable, setProse, type HtmlSelection } from '../dom.ts';
+import { drawReview, isApart, landedMark } from '../charts/reviewChart.ts';
+import {
+  ensureChild,
+  ensureSvgChild,
+  renderDataTable,
+  setProse,
+  type HtmlSelection,
+  type SvgSelection,
+} from '../dom.ts';
 import { renderFigure } from '../figure.ts';
 import { renderLegend, swatchLine } from '../legend.ts';
 import { renderParts } from '../parts.ts';
 import { renderRemedies } from '../remedies.ts';
 
-const marks = [
-  { kind: 'landed', text: 'landed in runs in the week' },
-  { kind: 'expected', text: 'expected, if nothing had slipped' },
-  { kind: 'slip', text: 'a slip' },
-] as const;
+type MarkKind = 'landed' | 'expected' | 'apart' | 'slip';
+
+/** An entry for each mark that the rows have, and for no other. */
+function marksOf(rows: readonly ReviewedRow[]): { readonly kind: MarkKind; readonly text: string }[] {
+  const others = rows.filter(({ slipped }) => !slipped);
+  const entries = [
+    { kind: 'landed', text: 'landed in runs', isDrawn: others.length > 0 },
+    {
+      kind: 'expected',
+      text: 'expected, if nothing had slipped',
+      isDrawn: rows.some(({ expected }) => expected !== null),
+    },
+    { kind: 'apart', text: 'how far the two are apart', isDrawn: others.some(isApart) },
+    { kind: 'slip', text: 'a slip: landed far less often', isDrawn: others.length < rows.length },
+  ] as const;
+  return entries.filter(({ isDrawn }) => isDrawn).map(({ kind, text }) => ({ kind, text }));
+}
+
+function drawMark(swatch: SvgSelection, kind: MarkKind): void {
+  if (kind === 'expected')
+    ensureSvgChild(swatch, 'line', 'expected-mark')
+      .attr('x1', 11)
+      .attr('x2', 11)
+      .attr('y1', 0)
+      .attr('y2', 12);
+  else if (kind === 'apart') swatchLine(swatch, 'between');
+  else {
+    const slipped = kind === 'slip';
+    if (slipped) swatchLine(swatch.classed('slipped', true), 'between');
+    ensureSvgChild(swatch, 'path', 'landed-mark')
+      .attr('d', landedMark(slipped))
+      .attr('transform', `translate(${slipped ? 5 : 11},6)`);
+  }
+}
 
 /** The last week: per technique what landed against what was expected, and where each technique stands. */
 export function showReview(
@@ -33,17 +69,7 @@ export function showReview(
     actions,
     (drawing, width) => drawReview(drawing, review, width),
   ).classed('absent', rows.length === 0);
-  renderLegend(chart, marks, (swatch, kind) => {
-    if (kind === 'landed')
-      ensureSvgChild(swatch, 'circle', 'landed-mark').attr('cx', 11).attr('cy', 6).attr('r', 4);
-    else if (kind === 'expected')
-      ensureSvgChild(swatch, 'line', 'expected-mark')
-        .attr('x1', 11)
-        .attr('x2', 11)
-        .attr('y1', 0)
-        .attr('y2', 12);
-    else swatchLine(swatch.classed('slipped', true), 'between');
-  });
+  renderLegend(chart, marksOf(rows), drawMark);
   renderDataTable(
     chart,
     'review-table',

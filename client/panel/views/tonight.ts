@@ -51,7 +51,28 @@ export function showTonight(place: HtmlSelection, tonight: TonightView, actions:
     },
   );
   renderFacts(section, 'tonight-lines', lines);
-  const offers = ensureChild(section, 'ul', 'swaps').attr('aria-label', 'Swaps to think about');
+  const shown = new Set(steps.map(({ technique }) => technique));
+  showSwaps(
+    section,
+    'tonight-swaps',
+    swaps.filter(({ technique }) => shown.has(technique)),
+    actions,
+  );
+}
+
+/**
+ * Swaps to think about, each with its button: below tonight's list those of a technique in it, the others below the
+ * practice set.
+ */
+export function showSwaps(
+  place: HtmlSelection,
+  name: string,
+  swaps: TonightView['swaps'],
+  actions: ViewActions,
+): void {
+  const offers = ensureChild(place, 'ul', name)
+    .classed('swaps', true)
+    .attr('aria-label', 'Swaps to think about');
   const offered = actions.rows.of(offers, swaps, ({ technique, instead }) => `${technique} ${instead}`);
   renderList(
     offers.classed('absent', offered.length === 0),

@@ -1,7 +1,7 @@
 import type { SetMember, WeekView } from '../../../server/src/protocol/panel/weekView.ts';
 import { techniqueActions, type ViewActions } from '../actions.ts';
 import { drawForecast } from '../charts/forecastChart.ts';
-import { drawWeek, techniqueNumbers } from '../charts/weekChart.ts';
+import { drawWeek, numberedTechniques, type NumberedTechnique } from '../charts/weekChart.ts';
 import {
   ensureButton,
   ensureChild,
@@ -13,8 +13,8 @@ import {
   renderDataTable,
   type HtmlSelection,
 } from '../dom.ts';
-import { renderFigure } from '../figure.ts';
-import { showTonight } from './tonight.ts';
+import { chartWidth, renderFigure } from '../figure.ts';
+import { showSwaps, showTonight } from './tonight.ts';
 
 /** A technique that was in the practice set, as it is now. */
 function memberOutside(member: SetMember, { outside }: WeekView): SetMember {
@@ -27,10 +27,8 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
   showTonight(place, week.tonight, actions);
   setText(ensureChild(place, 'h2', 'week-title'), 'The week');
   setProse(ensureChild(place, 'p', 'summary'), week.summary);
-  const marks = techniqueNumbers(week);
   setText(ensureChild(place, 'h2', 'set-title'), 'Practice set');
   const inSet = new Set(week.set.map(({ technique }) => technique));
-  const later = [...marks.keys()].filter((id) => !inSet.has(id));
   const set = ensureChild(place, 'ol', 'set');
   renderList(
     set,
@@ -42,22 +40,26 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
       const member = row.gone ? memberOutside(row.item, week) : row.item;
       item.classed('gone', row.gone);
       const head = ensureChild(item, 'div', 'member-head');
-      setText(
-        ensureChild(head, 'span', 'mark').attr('aria-hidden', 'true'),
-        String(marks.get(member.technique) ?? ''),
-      );
       setText(ensureChild(head, 'span', 'name'), member.name);
       setText(ensureChild(head, 'span', 'tag'), member.standingText);
       techniqueActions(head, member, actions, 'week');
     },
   );
-  const names = new Map(
-    week.days.flatMap(({ blocks }) => blocks.map((block) => [block.technique, block.name])),
+  const joining = new Set(
+    week.days.flatMap(({ blocks }) =>
+      blocks.flatMap(({ technique, name }) => (inSet.has(technique) ? [] : [name])),
+    ),
   );
-  const joining = later.map((id) => `${marks.get(id) ?? ''} ${names.get(id) ?? id}`).join(', ');
   setText(
-    ensureChild(place, 'p', 'later').classed('absent', later.length === 0),
-    `Joining later: ${joining}`,
+    ensureChild(place, 'p', 'later').classed('absent', joining.size === 0),
+    `Joining this week: ${[...joining].join(', ')}`,
+  );
+  const tonight = new Set(week.tonight.steps.map(({ technique }) => technique));
+  showSwaps(
+    place,
+    'set-swaps',
+    week.tonight.swaps.filter(({ technique }) => !tonight.has(technique)),
+    actions,
   );
 
   const days = renderFigure(
@@ -69,7 +71,10 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
     actions,
     (drawing, width) => drawWeek(drawing, week, width),
   );
-  ensureButton(days, 'calendar', 'Save as a Calendar…', () => actions.send({ type: 'calendar' }));
+  ensureButton(ensureChild(days, 'figcaption', 'figcaption'), 'calendar', 'Save as a Calendar…', () =>
+    actions.send({ type: 'calendar' }),
+  );
+  showNumbers(days, numberedTechniques(week, chartWidth(actions)));
   renderDataTable(
     days,
     'days-table',
@@ -81,7 +86,7 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
     const gain = renderFigure(
       place,
       'gain-ahead',
-      'Seconds gained a run, by morning',
+      'Expected seconds saved per run, morning by morning',
       week.forecast.at(-1)?.text ?? '',
       week,
       actions,
@@ -97,4 +102,19 @@ export function showWeek(place: HtmlSelection, week: WeekView, actions: ViewActi
   }
   renderFacts(place, 'week-facts', week.facts);
   renderTexts(ensureChild(place, 'ul', 'notes'), 'li', 'note', week.notes, setProse);
+}
+
+/** What the numbers in the blocks of a narrow chart mean, right below it. */
+function showNumbers(place: HtmlSelection, numbered: readonly NumberedTechnique[]): void {
+  renderList(
+    ensureChild(place, 'ul', 'key').classed('absent', numbered.length === 0),
+    'li',
+    'entry',
+    numbered,
+    ({ technique }) => technique,
+    (item, { number, name }) => {
+      setText(ensureChild(item, 'span', 'number'), String(number));
+      setText(ensureChild(item, 'span', 'means'), name);
+    },
+  );
 }

@@ -87,7 +87,7 @@ export function standingSentence(
       return `Trying it in runs costs time${inBrackets}, and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
     case 'not back yet':
       return cause.slipped
-        ? `It slipped in runs up to ${formatDate(cause.day)} and has not landed as before since: trying it pays with ${pays}.`
+        ? slippedBefore(formatDate(cause.day), standing.worthTrying, pays)
         : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`;
     case 'fallen':
       return `It was competent and is no longer: trying it pays with ${pays}${inBrackets}.`;
@@ -116,6 +116,14 @@ export function standingSentence(
     case 'nothing logged':
       return 'Nothing of it is logged.';
   }
+}
+
+/** A slip of an earlier week that later runs have not made good. Where trying pays all the same, that is no contradiction. */
+function slippedBefore(date: string, worthTrying: boolean, pays: string): string {
+  const slipped = `It slipped in runs up to ${date} and has not landed as often as before since`;
+  return worthTrying
+    ? `${slipped}. It still lands often enough: trying it pays with ${pays}. Practice is to bring the old rate back.`
+    : `${slipped}: trying it pays with ${pays}.`;
 }
 
 function practice({ days, minutes }: { readonly days: number; readonly minutes: number }): string {

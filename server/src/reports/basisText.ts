@@ -8,7 +8,7 @@ import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 /** From so many days on, an answer for today says how old the last log entry is. */
 const oldEntryDays = 7;
 
-/** `For the morning of 2026-11-09, the day after the last log entry.`: whole sentences on the day of an answer. */
+/** `The answer is for the morning of 2026-11-09, the day after the last log entry.`: whole sentences on its day. */
 export function dayText({ day, reason, lastLogged }: AnswerDay): string {
   const because: Readonly<Record<DayReason, string>> = {
     asked: ', as asked',
@@ -17,7 +17,7 @@ export function dayText({ day, reason, lastLogged }: AnswerDay): string {
   };
   const age = lastLogged === undefined ? 0 : day - lastLogged;
   const old = reason === 'today' && age >= oldEntryDays ? ` The last log entry is ${age} days old.` : '';
-  return `For the morning of ${formatDate(day)}${because[reason]}.${old}`;
+  return `The answer is for the morning of ${formatDate(day)}${because[reason]}.${old}`;
 }
 
 /** Whole sentences on the day that a report is for, and on the logs that it is based on. */
@@ -35,7 +35,7 @@ export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: Ans
     .filter(before)
     .reduce((sum, { started }) => sum + started, 0);
   if (blocks === 0 && runs === 0)
-    return `As of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
+    return `The answer is for the morning of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
   const rests = `It rests on ${formatCount(blocks, 'block')} of practice and ${formatCount(runs, 'run')}`;
   const unused =
     logs.practice.length + logs.runs.length === 0 ? ', none of them of a technique in this route' : '';

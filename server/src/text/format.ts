@@ -1,6 +1,6 @@
 /**
  * Numbers for people, the same quantity with the same digits everywhere: rates and chances as whole per cent, gains with
- * two figures, minutes whole, hours and seconds with one decimal, ranges with no more digits than their width supports.
+ * two figures, minutes whole, hours and seconds with one decimal, ranges with one decimal or, from ten on, whole.
  * The editor, the browser and the command line all write their numbers with these.
  *
  * Written by hand: `Intl.NumberFormat` takes its digits from the language data of each platform, and the same input has
@@ -13,7 +13,10 @@ interface Range {
   readonly high: number;
 }
 
-/** How many decimals a range supports, at most 3: the last one counts a fifth to a fiftieth of its width. */
+/**
+ * How many decimals two numbers need so that their difference is seen, at most 3: the last one counts a fifth to a
+ * fiftieth of it.
+ */
 export function decimalsFor({ low, high }: Range): number {
   const width = Math.abs(high - low);
   if (!Number.isFinite(width) || width === 0) return 1;
@@ -39,13 +42,29 @@ export function formatNumber(value: number, decimals: number): string {
 }
 
 /**
+ * The decimals of ranges that are read together, both ends with the same: one, and none where all reach ten, since an
+ * estimate is not known to a tenth of so much.
+ *
+ * @example
+ * rangeDecimals([{ low: 8, high: 22 }]) // 0
+ * rangeDecimals([{ low: 8, high: 22 }, { low: 0, high: 4.8 }]) // 1
+ */
+export function rangeDecimals(ranges: readonly Range[]): number {
+  const isLarge = ({ low, high }: Range): boolean => Math.max(Math.abs(low), Math.abs(high)) >= wholeFrom;
+  return ranges.length > 0 && ranges.every(isLarge) ? 0 : 1;
+}
+
+/** What is written as 10 or more with one decimal. */
+const wholeFrom = 9.95;
+
+/**
  * `2.9 to 5.6 s`: the 10 % and the 90 % point.
  *
+ * @param decimals those of the list that the range stands in, see {@link rangeDecimals}; left out: the range stands alone
  * @example
  * formatRange({ low: 2.94, high: 5.6 }, 's') // '2.9 to 5.6 s'
  */
-export function formatRange(range: Range, unit: string): string {
-  const decimals = decimalsFor(range);
+export function formatRange(range: Range, unit: string, decimals = rangeDecimals([range])): string {
   return `${formatNumber(range.low, decimals)} to ${formatNumber(range.high, decimals)} ${unit}`;
 }
 

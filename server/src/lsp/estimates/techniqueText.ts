@@ -4,7 +4,7 @@ import type { AttemptCount, Estimate, Logs } from '../../model/core/types.ts';
 import type { Assessment } from '../../model/core/results.ts';
 import {
   formatCount,
-  decimalsFor,
+  rangeDecimals,
   formatHours,
   formatMinutes,
   formatNumber,
@@ -99,7 +99,7 @@ function rows(
     const { gains } = outcome;
     lines.push([
       'Practice gains',
-      `${formatRange(gains, 's per hour')}, ${formatNumber(gains.gainPerHour, decimalsFor(gains))} on average`,
+      `${formatRange(gains, 's per hour')}, ${formatNumber(gains.gainPerHour, rangeDecimals([gains]))} on average`,
     ]);
     lines.push([
       'Best stop',

@@ -32,6 +32,7 @@ export function* reviewSection({
     difficulties,
     offsetPerStep: resolveConstants(modelInput.constants).midwayPerStep,
     caution: overuseWarning(own, modelInput.asOfDay),
+    periodTold: true,
   });
   const view = reviewView(report, page, names);
   const lacks: Remedy[] = [

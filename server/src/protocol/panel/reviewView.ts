@@ -13,9 +13,9 @@ const reviewedRow = record({
   slipped: booleanShape,
   /** `4 of 20`. */
   landedText: textShape,
-  /** `15.8 of 20`, or why nothing is expected. */
+  /** `79 %`, the share of the tries, or why nothing is expected. */
   expectedText: textShape,
-  /** Both in short: `landed 4 of 20, expected 15.8`. */
+  /** Both in short: `landed 4 of 20, expected 79 %`. */
   words: textShape,
   /** What the comparison says, in words. */
   verdict: textShape,

@@ -104,11 +104,11 @@ function summaryText(run: Run, pairs: readonly TimePair[], names: PanelNames): s
     : `The run went ${compared} in the segment that has a time.`;
 }
 
-/** `2026-10-04 16:34, 41:51.1`, where it ended, or how many segments have a time. */
+/** `2026-10-04 16:34, 41:51.1`, the segment that it came to, or how many segments have a time. */
 function runLabel(run: Run, names: PanelNames): string {
   const when = formatMoment(run.start).replace('T', ' ');
   const [ending] = run.endings;
-  if (ending !== undefined) return `${when}, ended in ${segmentName(names, ending.segment)}`;
+  if (ending !== undefined) return `${when}, to ${segmentName(names, ending.segment)}`;
   if (run.total !== undefined) return `${when}, ${formatTime(run.total, 1)}`;
   const { times } = run;
   if (times.length < names.segments.size) return `${when}, ${formatCount(times.length, 'segment')}`;

@@ -1,4 +1,5 @@
 import type { DifferenceRow, DifferencesView } from '../../protocol/panel/differencesView.ts';
+import type { Tick } from '../../protocol/panel/viewParts.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { formatNumber } from '../../text/format.ts';
 import { formatTime } from '../../text/time.ts';
@@ -30,15 +31,28 @@ const leastReach = 1;
 export function differencesView(pairs: readonly TimePair[], words: DifferenceWords): DifferencesView {
   const rows = pairs.map((pair) => differenceRow(pair, words));
   const most = rows.reduce((top, { delta }) => Math.max(top, Math.abs(delta ?? 0)), leastReach);
+  const ticks = outerTicks(most);
   const { caption, titles, sides } = words;
   return {
     caption,
     titles,
     sides,
     rows,
-    reach: most,
-    ticks: numberTicks(-most, most, (value) => signedSeconds(value, most < 3 ? 1 : 0)),
+    reach: ticks.at(-1)?.at ?? most,
+    ticks,
   };
+}
+
+/** Ticks to either side of zero, so far out that the outer ones enclose `most` seconds. */
+function outerTicks(most: number): Tick[] {
+  const [first, second] = numberTicks(-most, most, String);
+  const step = first && second ? second.at - first.at : most;
+  // Rounding must not add a tick where the outermost one is reached exactly.
+  const count = Math.ceil(most / step - 1e-9);
+  return Array.from({ length: 2 * count + 1 }, (_, i) => {
+    const at = (i - count) * step;
+    return { at, label: signedSeconds(at, step < 1 ? 1 : 0) };
+  });
 }
 
 function differenceRow(

@@ -5,7 +5,7 @@ import type { RankingView } from '../../protocol/panel/rankingView.ts';
 import type { Fact } from '../../protocol/panel/viewParts.ts';
 import {
   formatCount,
-  decimalsFor,
+  rangeDecimals,
   formatHours,
   formatMinutes,
   formatTwoFigures,
@@ -56,6 +56,7 @@ export function rankingView(
     low: scale * low,
     high: scale * high,
   }));
+  const decimals = rangeDecimals(gains);
   const most = gains.reduce((top, { high, mean }) => Math.max(top, high, mean), 0);
   return {
     rows: rankingParts(report.rows).flatMap((part) =>
@@ -65,8 +66,8 @@ export function rankingView(
           ...techniqueInfo(names, standings, row.technique),
           place,
           gain,
-          gainText: formatRange(gain, perHour),
-          expectedText: `${formatNumber(gain.mean, decimalsFor(gain))} expected`,
+          gainText: formatRange(gain, perHour, decimals),
+          expectedText: `${formatNumber(gain.mean, decimals)} expected`,
           hoursText: formatHours(row.hours),
           facts: rowFacts(row, nameOf),
           reason: sentence(row.reason),

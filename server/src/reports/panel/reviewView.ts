@@ -1,8 +1,9 @@
 import type { ReviewedRow, ReviewView } from '../../protocol/panel/reviewView.ts';
-import { formatCount, formatList, formatNumber } from '../../text/format.ts';
+import { formatCount, formatList, formatPercent } from '../../text/format.ts';
 import type { Page } from '../page.ts';
 import type { ReviewReport, ReviewRow } from '../review/reviewReport.ts';
 import { countText } from '../review/reviewReason.ts';
+import { reviewPeriod } from '../review/reviewText.ts';
 import { panelParts } from './panelParts.ts';
 import { techniqueName, type PanelNames } from './panelNames.ts';
 
@@ -24,7 +25,7 @@ function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): R
   const expected = slip?.expected ?? null;
   const slipped = slip?.slipped === true;
   const landedText = countText(week.run);
-  const expectedCount = expected === null ? null : formatNumber(expected, 1);
+  const expectedShare = expected === null ? null : formatPercent(expected / tries);
   return {
     technique,
     name: techniqueName(names, technique),
@@ -33,20 +34,17 @@ function reviewedRow({ technique, week, slip }: ReviewRow, names: PanelNames): R
     expected,
     slipped,
     landedText,
-    expectedText:
-      expectedCount === null ? 'not tried in the four weeks before' : `${expectedCount} of ${tries}`,
-    words: `landed ${landedText}${expectedCount === null ? '' : `, expected ${expectedCount}`}`,
+    expectedText: expectedShare ?? 'not tried in the four weeks before',
+    words: `landed ${landedText}${expectedShare === null ? '' : `, expected ${expectedShare}`}`,
     verdict: slipped ? 'slipped' : expected === null ? 'nothing to compare with' : 'no slip found',
   };
 }
 
-function summaryText({ week }: ReviewReport, rows: readonly ReviewedRow[]): string {
-  // What was logged today, after the week, counts too: no day is named as the last.
-  const since = `since ${week.from}`;
-  if (rows.length === 0)
-    return `No technique has been tried in a run ${since}, so no slip can be looked for.`;
+function summaryText(report: ReviewReport, rows: readonly ReviewedRow[]): string {
+  const period = reviewPeriod(report);
+  if (rows.length === 0) return `No technique was tried in a run ${period}, so no slip can be looked for.`;
   const slipped = rows.filter((row) => row.slipped);
-  const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'has' : 'have'} been tried in runs ${since}.`;
+  const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'was' : 'were'} tried in runs ${period}.`;
   if (slipped.length === 0) return `${tried} No slip was found.`;
   const counted = slipped.map(({ name, words }) => `${name} (${words})`);
   return `${tried} Slipped: ${formatList(counted)}.`;

@@ -1,13 +1,14 @@
 import { formatDate, formatWeekday } from '../../text/calendar.ts';
-import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
+import type { Plan, PlanGain, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import type { PlannedDay, WeekView } from '../../protocol/panel/weekView.ts';
-import { formatCount, decimalsFor, formatNumber, formatRange, formatList } from '../../text/format.ts';
+import { formatCount, formatNumber, formatRange, rangeDecimals } from '../../text/format.ts';
 import { dayTicks, numberTicks, techniqueInfo, techniqueName, type PanelNames } from './panelNames.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { standingReports, standingsById } from '../standingReports.ts';
 import { planNotes } from '../plan/planNotes.ts';
 import { gapSentence } from '../plan/planReport.ts';
+import { planSummary } from '../plan/planSummary.ts';
 
 /** The week file's minutes and days off for the planned days. */
 export interface WeekFileDays {
@@ -59,8 +60,11 @@ export function weekView(
     };
   });
   const [first, last] = [plan.forecast[0], plan.forecast.at(-1)];
+  const decimals = rangeDecimals(plan.forecast);
   return {
-    summary: summaryText(plan, names),
+    summary: planSummary({ ...plan, last: last && { ...last, morning: formatWeekday(last.day) } }, (id) =>
+      techniqueName(names, id),
+    ),
     set: plan.set.map((technique) => techniqueInfo(names, standings, technique)),
     outside: [...new Set([...names.pinned, ...names.leftOut])]
       .filter((technique) => standings.has(technique) && !plan.set.includes(technique))
@@ -71,7 +75,7 @@ export function weekView(
       day,
       date: formatWeekday(day),
       gain: { mean: gain, low, high },
-      text: gainText({ gain, low, high }),
+      text: gainText({ gain, low, high }, decimals),
     })),
     ticks: first && last ? dayTicks(first.day, last.day) : [],
     gainTicks: gainTicks(plan),
@@ -132,32 +136,18 @@ function dayText(blocks: PlannedDay['blocks'], runs: number): string {
   return [...parts, ...(runs > 0 ? [`runs ${runs} min`] : [])].join('; ');
 }
 
-function gainText({ gain, low, high }: { gain: number; low: number; high: number }): string {
-  const decimals = decimalsFor({ low, high });
-  return `${formatRange({ low, high }, 's')}, ${formatNumber(gain, decimals)} expected`;
-}
-
-/** What to practise, all of it each session or in turn where a session has fewer blocks, and what that gains. */
-function summaryText(plan: Plan, names: PanelNames): string {
-  if (plan.set.length === 0) return 'No practice is planned.';
-  const set = formatList(plan.set.map((id) => techniqueName(names, id)));
-  const last = plan.forecast.at(-1);
-  const gain = last ? ` By ${formatWeekday(last.day)} that gains ${formatRange(last, 's')} a run.` : '';
-  const most = Math.max(
-    ...plan.days.map(({ blocks }) => new Set(blocks.map((block) => block.technique)).size),
-  );
-  const turns = most < plan.set.length ? `in turn, up to ${most} a session` : 'each session';
-  return `Practise ${set} ${turns}.${gain}`;
+function gainText({ gain, low, high }: Omit<PlanGain, 'day'>, decimals: number): string {
+  return `${formatRange({ low, high }, 's', decimals)}, ${formatNumber(gain, decimals)} expected`;
 }
 
 function weekFacts(plan: Plan): Fact[] {
   const facts: Fact[] = [{ label: 'In the practice set', text: formatCount(plan.set.length, 'technique') }];
   const last = plan.forecast.at(-1);
   if (!last) return facts;
-  const decimals = decimalsFor(last);
+  const decimals = rangeDecimals([last]);
   return [
     ...facts,
-    { label: `Gain by ${formatWeekday(last.day)}`, text: gainText(last) },
+    { label: `Gain by ${formatWeekday(last.day)}`, text: gainText(last, decimals) },
     {
       label: 'The same time in one long session a week',
       text: `${formatNumber(plan.oneSession.gain, decimals)} s expected`,

@@ -69,7 +69,7 @@ export function planIcs(report: PlanReport, words: IcsOptions): string {
         start,
         length,
         `Practice: ${[...new Set(names)].join(', ')}`,
-        sessionText(day, title, words),
+        sessionText(day, report, title, words),
       );
     }
     if (day.runMinutes > 0) {
@@ -90,11 +90,16 @@ function startOf({ date }: PlanReportDay, { startMinute, dayStarts }: IcsOptions
   return new Date(day * dayMs + startMinute * minuteMs);
 }
 
-function sessionText({ blocks, unused }: PlanReportDay, title: string, words: IcsOptions): string {
+function sessionText(
+  { blocks, unused }: PlanReportDay,
+  { standings }: PlanReport,
+  title: string,
+  words: IcsOptions,
+): string {
   const lines = blocks.flatMap(({ technique, minutes, rest }) => [
     `${nameOf(technique, words)}: ${minutes} min`,
     ...(rest > 0 ? [`Rest: ${rest} min`] : []),
   ]);
-  const left = unusedText(unused);
+  const left = unusedText(unused, standings.length);
   return [title, ...lines, ...(left === undefined ? [] : [left])].join('\n');
 }

@@ -37,8 +37,7 @@ export function planNotes(plan: Plan, words: PlanNotesOptions): string[] {
 /** Fewer unused minutes than this are not shown to people: no plan uses every minute. */
 const leastShownMinutes = 5;
 
-/** What each rule says about unused minutes. */
-export const ruleTexts: Readonly<Record<UnusedRule, string>> = {
+const ruleTexts: Readonly<Record<UnusedRule, string>> = {
   'short-block': `a block takes at least ${sessionLimits.shortest} min`,
   'hour-on-one': 'at most an hour a day on one technique',
   'nothing-to-practise': 'no technique is left to practise',
@@ -46,18 +45,32 @@ export const ruleTexts: Readonly<Record<UnusedRule, string>> = {
 };
 
 /**
- * The unused minutes of a day with the rule that forbids their use, such as
- * `15 min unused: a block takes at least 20 min`; undefined where they are too few to be worth a line.
+ * What a rule says about unused minutes.
+ *
+ * @param techniques number of techniques of the route
  */
-export function unusedText(unused: UnusedMinutes | null): string | undefined {
-  if (unused === null || unused.minutes < leastShownMinutes) return undefined;
-  return `${unused.minutes} min unused: ${ruleTexts[unused.rule]}`;
+export function ruleText(rule: UnusedRule, techniques: number): string {
+  return rule === 'nothing-to-practise' && techniques === 0
+    ? 'the route has no techniques yet'
+    : ruleTexts[rule];
 }
 
-function minuteNotes({ days, set }: Plan, { givenMinutes: given }: PlanNotesOptions): string[] {
+/**
+ * The unused minutes of a day with the rule that forbids their use, such as
+ * `15 min unused: a block takes at least 20 min`; undefined where they are too few to be worth a line.
+ *
+ * @param techniques number of techniques of the route
+ */
+export function unusedText(unused: UnusedMinutes | null, techniques: number): string | undefined {
+  if (unused === null || unused.minutes < leastShownMinutes) return undefined;
+  return `${unused.minutes} min unused: ${ruleText(unused.rule, techniques)}`;
+}
+
+function minuteNotes({ days, set, standings }: Plan, { givenMinutes: given }: PlanNotesOptions): string[] {
   if (given.every((minutes) => minutes === 0))
     return ['The week file sets no minutes aside for practice (days:), so there is nothing to plan.'];
   if (days.every(({ blocks }) => blocks.length === 0)) {
+    if (standings.length === 0) return ['The route has no techniques yet.'];
     return [
       set.length === 0 && given.some((minutes) => minutes >= sessionLimits.shortest)
         ? 'No technique is left to practise.'
@@ -66,13 +79,13 @@ function minuteNotes({ days, set }: Plan, { givenMinutes: given }: PlanNotesOpti
   }
   const rules = new Map<UnusedRule, number[]>();
   for (const { unused } of days) {
-    if (unused === null || unusedText(unused) === undefined) continue;
+    if (unused === null || unusedText(unused, standings.length) === undefined) continue;
     rules.set(unused.rule, [...(rules.get(unused.rule) ?? []), unused.minutes]);
   }
   return [...rules].map(([rule, minutes]) => {
     const most = Math.max(...minutes);
     const upTo = minutes.every((n) => n === most) ? `${most} min` : `up to ${most} min`;
-    return `${formatCount(minutes.length, 'day')} of the plan ${minutes.length === 1 ? 'has' : 'have'} ${upTo} unused: ${ruleTexts[rule]}.`;
+    return `${formatCount(minutes.length, 'day')} of the plan ${minutes.length === 1 ? 'has' : 'have'} ${upTo} unused: ${ruleText(rule, standings.length)}.`;
   });
 }
 

@@ -1,7 +1,7 @@
 import { formatDate, formatWeekday, parseMoment } from '../../text/calendar.ts';
 import type { Plan, OptimalityGap } from '../../model/week/planWeek.ts';
 import type { UnusedMinutes } from '../../model/week/sessions.ts';
-import { decimalsFor, formatTwoFigures, formatNumber, formatList } from '../../text/format.ts';
+import { decimalsFor, formatTwoFigures, formatNumber } from '../../text/format.ts';
 import { nameLookup } from '../../queries/names.ts';
 import type { StandingReport } from '../../protocol/standing.ts';
 import { standingReports } from '../standingReports.ts';
@@ -84,11 +84,6 @@ export function planReport(plan: Plan, words: PlanReportOptions): PlanReport {
 export function dayLabel(date: string): string {
   const moment = parseMoment(date);
   return moment ? formatWeekday(moment.date) : date;
-}
-
-/** The names of the techniques in the practice set, as a list in a sentence. */
-export function practiceSetText({ set }: PlanReport, names: ReadonlyMap<string, string>): string {
-  return set.length === 0 ? 'none' : formatList(set.map(nameLookup(names)));
 }
 
 /** How far the plan may be from the best one: a sentence without its full stop. */

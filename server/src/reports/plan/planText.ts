@@ -1,4 +1,10 @@
-import { formatTwoFigures, formatMinutes, formatNumber, formatRange } from '../../text/format.ts';
+import {
+  formatTwoFigures,
+  formatMinutes,
+  formatNumber,
+  formatRange,
+  rangeDecimals,
+} from '../../text/format.ts';
 import {
   bulletList,
   heading,
@@ -10,7 +16,8 @@ import {
   type PagePart,
 } from '../page.ts';
 import { unusedText } from './planNotes.ts';
-import { dayLabel, gapSentence, practiceSetText, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { dayLabel, gapSentence, type PlanReport, type PlanReportDay } from './planReport.ts';
+import { reportSummary } from './planSummary.ts';
 
 export interface PlanPageOptions {
   /** Game and category, and the file. */
@@ -36,9 +43,9 @@ export function planPage(report: PlanReport, words: PlanPageOptions): Page {
     title: words.title,
     parts: [
       ...words.basis.map(prose),
-      prose(`Practice set: ${practiceSetText(report, words.names)}.`),
+      prose(reportSummary(report, name)),
       weekPicture(week),
-      { kind: 'table', columns, rows: week.flatMap((day) => rows(day, name)) },
+      { kind: 'table', columns, rows: week.flatMap((day) => rows(day, report.standings.length, name)) },
       ...(report.days.length > 7 ? [prose('The weeks after it are in --json and --ics.')] : []),
       heading('Expected gain against no practice'),
       forecastPart(report),
@@ -79,7 +86,11 @@ function weekPicture(week: readonly PlanReportDay[]): BarsPart {
   };
 }
 
-function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: string) => string): string[][] {
+function rows(
+  { date, blocks, runMinutes, unused }: PlanReportDay,
+  techniques: number,
+  name: (id: string) => string,
+): string[][] {
   const day = dayLabel(date);
   const body = blocks.map(({ technique, minutes, rest }) => [
     '',
@@ -88,7 +99,7 @@ function rows({ date, blocks, runMinutes, unused }: PlanReportDay, name: (id: st
     rest > 0 ? `${rest} min` : '',
   ]);
   if (runMinutes > 0) body.push(['', 'Runs', `${formatNumber(runMinutes, 0)} min`, '']);
-  const left = unusedText(unused);
+  const left = unusedText(unused, techniques);
   if (left !== undefined) body.push(['', left, '', '']);
   if (body.length === 0) return [[day, 'free', '', '']];
   body[0]![0] = day;
@@ -105,10 +116,11 @@ const forecastColumns: readonly PageColumn[] = [
 function forecastPart({ forecast }: PlanReport): PagePart {
   const ends = forecast.filter((_, d) => (d + 1) % 7 === 0);
   if (ends.length === 0 || ends.every(({ gain }) => gain === 0)) return prose('none');
+  const decimals = rangeDecimals(ends);
   const body = ends.map(({ date, gain, low, high }): PageCell[] => [
     `morning of ${date}`,
     `${formatTwoFigures(gain)} s`,
-    formatRange({ low, high }, 's'),
+    formatRange({ low, high }, 's', decimals),
     { low, mark: gain, high },
   ]);
   return { kind: 'table', columns: forecastColumns, rows: body };

@@ -1,21 +1,31 @@
 import type { GainUnit } from '../../model/rank/objectives/objective.ts';
 import { findObjective, objectives } from '../../model/rank/objectives/objectives.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
-import { formatTwoFigures, formatRange, formatPercent } from '../../text/format.ts';
+import { formatTwoFigures, formatRange, formatPercent, rangeDecimals } from '../../text/format.ts';
 
 /** Writes the gains of a ranking. */
 export interface GainFormat {
   /** `3.4 s`. */
   readonly figures: (value: number) => string;
   /** `2.9 to 5.6 s`. */
-  readonly range: (range: { readonly low: number; readonly high: number }) => string;
+  readonly range: (range: GainRange) => string;
 }
 
-/** Writes gains with the unit of an objective. */
-export function gainFormat({ scale, symbol }: GainUnit): GainFormat {
+interface GainRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * Writes gains with the unit of an objective.
+ *
+ * @param together the ranges of the list that is written, which all get the same decimals; left out: each is alone
+ */
+export function gainFormat({ scale, symbol }: GainUnit, together?: readonly GainRange[]): GainFormat {
+  const inUnit = ({ low, high }: GainRange): GainRange => ({ low: scale * low, high: scale * high });
   return {
     figures: (value) => `${formatTwoFigures(scale * value)} ${symbol}`,
-    range: ({ low, high }) => formatRange({ low: scale * low, high: scale * high }, symbol),
+    range: (range) => formatRange(inUnit(range), symbol, rangeDecimals((together ?? [range]).map(inUnit))),
   };
 }
 

@@ -81,7 +81,7 @@ function rankedParts(
 ): PagePart[] {
   const { rows } = report;
   const unit = gainUnitOf(report);
-  const format = gainFormat(unit);
+  const format = gainFormat(unit, rows);
   const body = rankingParts(rows).flatMap((part) => partCells(part, name, format));
   const reasons = [...rows.entries()].flatMap(([index, row]) =>
     index < explainedRows || ranksAboveHigherGain(rows, index)

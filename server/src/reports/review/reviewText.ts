@@ -18,6 +18,13 @@ export interface ReviewPageOptions {
   readonly offsetPerStep: number;
   /** A warning about long days, for the end of the text; undefined where it does not apply. */
   readonly caution: string | undefined;
+  /** Whether the place around the page says which days are looked back on; left out: it does not. */
+  readonly periodTold?: boolean;
+}
+
+/** `from 2026-11-23 to 2026-11-30`: the days whose entries count, the last seven and the day of the answer so far. */
+export function reviewPeriod({ week, asOf }: Pick<ReviewReport, 'week' | 'asOf'>): string {
+  return `from ${week.from} to ${asOf}`;
 }
 
 /** The order in which the standings are shown: what is to be done first. */
@@ -43,9 +50,9 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
     title: words.title,
     parts: [
       prose(words.basis),
-      prose(
-        `The week looked back on is ${report.week.from} to ${report.week.to}, with what was logged since.`,
-      ),
+      ...(words.periodTold === true
+        ? []
+        : [prose(`It looks back on what was logged ${reviewPeriod(report)}.`)]),
       ...shownOrder.flatMap((kind) =>
         section(
           standingTitle(kind),
@@ -62,7 +69,7 @@ export function reviewPage(report: ReviewReport, words: ReviewPageOptions): Page
       ...blockCourseParts(report.blockCourse),
       heading('Counts'),
       prose(
-        'Landed and tried in the week; landing rates as of today, from all that was logged; change over the week in points.',
+        'Landed and tried in that time; landing rates as of today, from all that was logged; change over that time in points.',
       ),
       countsTable(report, nameOf),
       heading('How this is told'),

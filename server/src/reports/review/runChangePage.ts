@@ -4,6 +4,10 @@ import { formatTwoFigures, formatPercent, formatPercentRange, formatList } from 
 import { heading, bulletList, prose, tableOf, type Page, type PagePart } from '../page.ts';
 import type { ReviewReport, ReviewRow } from './reviewReport.ts';
 
+const ratesMeaning =
+  'How often each lands in a run, estimated before and with this one; in brackets the range that holds the true rate in 8 of 10 cases. ' +
+  'Break-even: from this rate on, trying it saves time.';
+
 interface Pair {
   readonly before: ReviewRow;
   readonly after: ReviewRow;
@@ -35,7 +39,9 @@ export function runChangePage(
       ...(parts.length === 0
         ? [prose('Every technique stands where it stood before the run: one run moves little.')]
         : parts),
-      ...(tried.length === 0 ? [] : [heading('Landing rates in a run'), ratesTable(tried, nameOf)]),
+      ...(tried.length === 0
+        ? []
+        : [heading('Landing rates in a run'), prose(ratesMeaning), ratesTable(tried, nameOf)]),
     ],
   };
 }
@@ -78,5 +84,5 @@ function ratesTable(pairs: readonly Pair[], nameOf: (id: string) => string): Pag
     `${formatPercent(after.run.mean)} (${formatPercentRange(after.run)})`,
     after.breakEven === null ? '·' : formatPercent(after.breakEven),
   ]);
-  return tableOf(['Technique', 'This run', 'Before', 'Now', 'Break-even'], rows);
+  return tableOf(['Technique', 'This run', 'Before (80 % range)', 'Now (80 % range)', 'Break-even'], rows);
 }

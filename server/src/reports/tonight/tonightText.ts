@@ -60,10 +60,13 @@ export function tonightText(tonight: Tonight, words: TonightWords): TonightText 
     })),
     lines: [
       ...(done.length > 0 ? [{ name: 'Done today', text: doneText(done, nameOf) }] : []),
-      ...(blocks.length > 0 ? [{ name: 'Why', text: whyText(blocks, nameOf) }] : []),
-      { name: 'Changed', text: changedText(tonight, nameOf) },
-      { name: 'Not in runs', text: notInRunsText(notInRuns, nameOf) },
-      ...(unused === null ? [] : [{ name: 'Unused', text: unusedText(unused) }]),
+      ...(blocks.length > 0 ? [{ name: 'Why', text: whyText(tonight, nameOf) }] : []),
+      // Nothing is said of changes before there is anything to compare with, nor of runs where all is well.
+      ...(tonight.lastDay === null
+        ? []
+        : [{ name: 'Changed', text: changedText(tonight, tonight.lastDay, nameOf) }]),
+      ...(notInRuns.length === 0 ? [] : [{ name: 'Not in runs', text: notInRunsText(notInRuns, nameOf) }]),
+      ...(unused === null ? [] : [{ name: 'Unused', text: unusedText(unused, tonight.standings.length) }]),
       ...(caution === undefined ? [] : [{ name: 'Take care', text: caution }]),
     ],
     swaps: tonight.swaps.map((offer) => swapText(offer, nameOf)),
@@ -92,7 +95,7 @@ function doneText(done: readonly PractisedTechnique[], nameOf: (id: string) => s
 }
 
 /** Why each technique is practised, once each: those to work on again with their cause, the others by their kind. */
-function whyText(blocks: readonly TonightBlock[], nameOf: (id: string) => string): string {
+function whyText({ blocks, standings }: Tonight, nameOf: (id: string) => string): string {
   const each = [...new Map(blocks.map((block) => [block.technique, block])).values()];
   const again = each.filter(({ standing }) => standing.kind === 'again');
   const others = new Map<string, string[]>();
@@ -113,11 +116,27 @@ function whyText(blocks: readonly TonightBlock[], nameOf: (id: string) => string
       ([label, names]) => `${formatList(names)} ${names.length === 1 ? 'is' : 'are'} ${label}.`,
     ),
     ...gambleSentences(gambles),
+    ...choiceSentences(each, standings),
   ].join(' ');
 }
 
-function changedText({ lastDay, changed }: Tonight, nameOf: (id: string) => string): string {
-  if (lastDay === null) return 'nothing to compare with: no entry is dated before today.';
+/**
+ * Where all of the evening is new and others could have been begun: by what the plan chooses among them. Its choice need
+ * not be the first rows of the ranking, which the reader may have seen just before.
+ */
+function choiceSentences(each: readonly TonightBlock[], standings: readonly Standing[]): string[] {
+  const isNew = ({ kind }: Standing): boolean => kind === 'not-begun';
+  const chosen =
+    standings.filter(isNew).length > each.length && each.every(({ standing }) => isNew(standing));
+  return chosen
+    ? [
+        'The plan need not begin with the first of the ranking: it counts what is saved on every morning of its weeks, ' +
+          'so what is soon learned comes first and what takes long comes later.',
+      ]
+    : [];
+}
+
+function changedText({ changed }: Tonight, lastDay: number, nameOf: (id: string) => string): string {
   const since = `since the morning of ${formatWeekday(lastDay)}`;
   if (changed.length === 0) return `nothing ${since}.`;
   const told = changed.slice(0, namedAtMost).map((change) => changeSentence(change, nameOf));
@@ -136,15 +155,28 @@ function changeSentence(
   return `${nameOf(technique)} went from “${standingLabels[from]}” to “${standingLabels[to]}”. ${standingSentence(standing, nameOf)}`;
 }
 
+/** Which techniques to leave out of runs, how often each lands there, and from which rate on it saves time. */
 function notInRunsText(standings: readonly Standing[], nameOf: (id: string) => string): string {
-  if (standings.length === 0) return 'nothing: no technique that you try or learn costs time in runs.';
-  const told = standings.slice(0, namedAtMost).map(({ technique, breakEven, runNow }) => {
-    const pays =
+  const [only] = standings;
+  if (only !== undefined && standings.length === 1) {
+    const { runNow, breakEven } = only;
+    const why =
       breakEven === null
-        ? 'saves nothing'
-        : `lands ${formatPercent(runNow)}, pays from ${formatPercent(breakEven)}`;
-    return `${nameOf(technique)} (${pays})`;
+        ? 'it saves no time'
+        : `it lands ${formatPercent(runNow)} in a run; from ${formatPercent(breakEven)} on it saves time`;
+    return `Leave ${nameOf(only.technique)} out of runs for now: ${why}.`;
+  }
+  const told = standings.slice(0, namedAtMost);
+  // The rates are explained once; the others follow the first one's pattern.
+  const explained = told.find(({ breakEven }) => breakEven !== null);
+  const each = told.map((standing) => {
+    const { technique, breakEven, runNow } = standing;
+    if (breakEven === null) return `${nameOf(technique)} (saves no time)`;
+    const [lands, pays] = [formatPercent(runNow), formatPercent(breakEven)];
+    return standing === explained
+      ? `${nameOf(technique)} (lands ${lands} in a run, saves time from ${pays} on)`
+      : `${nameOf(technique)} (${lands}, from ${pays} on)`;
   });
   const more = standings.length - told.length;
-  return `${formatList(more > 0 ? [...told, `${more} more`] : told)}.`;
+  return `Leave these out of runs for now: ${formatList(more > 0 ? [...each, `${more} more`] : each)}.`;
 }

@@ -1,7 +1,11 @@
 import type { UnusedMinutes } from '../../model/week/sessions.ts';
-import { ruleTexts } from '../plan/planNotes.ts';
+import { ruleText } from '../plan/planNotes.ts';
 
-/** `15 min: a block takes at least 20 min.` */
-export function unusedText(unused: UnusedMinutes): string {
-  return `${unused.minutes} min: ${ruleTexts[unused.rule]}.`;
+/**
+ * `15 min: a block takes at least 20 min.`
+ *
+ * @param techniques number of techniques of the route
+ */
+export function unusedText(unused: UnusedMinutes, techniques: number): string {
+  return `${unused.minutes} min: ${ruleText(unused.rule, techniques)}.`;
 }

@@ -44,7 +44,7 @@ describe('the reports in the panel of the sample', () => {
   it('reviews a week without runs, and says so', () => {
     const { summary, rows } = ask(editor, 'review').review!;
     expect(rows).toEqual([]);
-    expect(summary).toMatch(/^No technique has been tried in a run since 2026-11-09/);
+    expect(summary).toMatch(/^No technique was tried in a run from 2026-11-09 to 2026-11-16,/);
   });
 
   /** The view after a run of the sample. */
@@ -104,7 +104,10 @@ describe('the reports in the panel of the sample', () => {
   it('names in the review what slipped, first and with what was expected', async () => {
     const earlier = await openEditor(sample, { today: '2026-11-09T18:00' });
     const { summary, rows, parts } = ask(earlier, 'review').review!;
-    expect(summary).toContain('Slipped: Net climb (landed 0 of 6, expected 4.9).');
+    expect(summary).toMatch(/were tried in runs from 2026-11-02 to 2026-11-09\./);
+    expect(summary).toContain('Slipped: Net climb (landed 0 of 6, expected 82 %).');
+    // The summary says which days count; nothing else says so again, or otherwise.
+    expect(JSON.stringify(parts)).not.toContain('looks back');
     expect(rows.map(({ slipped }) => slipped)).toEqual(rows.map((_, i) => i === 0));
     for (const { landed, expected, tries } of rows) {
       expect(landed).toBeLessThanOrEqual(tries);

@@ -33,7 +33,7 @@ describe('the odds of a run', () => {
     expect(text).toMatch(/^# Lanternfall,? any%, as of 2026-10-08\n\n## The odds of a run\n/);
     expect(text).toMatch(/\n\| 3:36, the target \| /);
     expect(text).toMatch(/\n\| At the end of \| Reset \| .*\n\|---\|---\|---\|\n\| Harbor gate /);
-    expect(text).toContain('For the morning of 2026-10-08, today. ');
+    expect(text).toContain('The answer is for the morning of 2026-10-08, today. ');
     for (const name of ['a.practice.yaml', 'a.week.yaml']) expect(copied(editor, 'odds', name)).toBe(text);
   });
 

@@ -42,7 +42,9 @@ describe('a plan as Markdown', () => {
     expect(text).toContain('| Tue 2026-11-10 |  | 90 min |');
     expect(text).toContain('<br>45 min unused: at most an hour a day on one technique |');
     expect(text).toContain('| Wed 2026-11-11 | 17 min unused: a block takes at least 20 min |');
-    expect(text).toContain('1.2 s (0.4 to 2.6 s)');
+    expect(text).toContain(
+      'each session. The plan is expected to save 0.4 to 2.6 s a run by Tue 2026-11-10.',
+    );
     expect(text).not.toContain('<img');
     expect(text).not.toContain('\u001b');
     // Three cells a row, whatever the names hold.
@@ -59,6 +61,9 @@ describe('a plan as text', () => {
     );
     expect(text).not.toContain('\u001b');
     expect(text).toContain('none gains more');
+    expect(text.replaceAll(/\s+/g, ' ')).toContain(
+      'each session. The plan is expected to save 0.4 to 2.6 s a run by Tue 2026-11-10.',
+    );
     expect(text).toContain('Tue 2026-11-10  Runs');
     expect(text).toMatch(/\n +45 min unused: at most an hour a day on one technique\n/);
     expect(text).toContain('Wed 2026-11-11  17 min unused: a block takes at least 20 min');

@@ -2,6 +2,26 @@ import { describe, expect, it } from 'vitest';
 import type { Plan } from '../../../../server/src/model/week/planWeek.ts';
 import type { UnusedMinutes } from '../../../../server/src/model/week/sessions.ts';
 import { planNotes } from '../../../../server/src/reports/plan/planNotes.ts';
+import { standing } from '../../../helpers/standings.ts';
+
+const bare: Plan = {
+  standings: [],
+  swaps: [],
+  asOfDay: 100,
+  set: ['vault'],
+  days: [],
+  changes: [],
+  forecast: [],
+  oneSession: { gain: 0 },
+  gap: { method: 'not bounded', value: 0, bound: null },
+  notPlanned: [],
+};
+const words = {
+  nameOf: (id: string) => id.toUpperCase(),
+  dayOf: (day: number) => `day ${day}`,
+  givenMinutes: [60],
+  toldElsewhere: true,
+};
 
 function notesOf(
   changes: Plan['changes'],
@@ -9,10 +29,7 @@ function notesOf(
   days?: Plan['days'],
 ): string[] {
   const plan: Plan = {
-    standings: [],
-    swaps: [],
-    asOfDay: 100,
-    set: ['vault'],
+    ...bare,
     days:
       days ??
       unused.map((minutes, d) => ({
@@ -22,17 +39,8 @@ function notesOf(
         unused: minutes,
       })),
     changes,
-    forecast: [],
-    oneSession: { gain: 0 },
-    gap: { method: 'not bounded', value: 0, bound: null },
-    notPlanned: [],
   };
-  return planNotes(plan, {
-    nameOf: (id) => id.toUpperCase(),
-    dayOf: (day) => `day ${day}`,
-    givenMinutes: unused.map(() => 60),
-    toldElsewhere: true,
-  });
+  return planNotes(plan, { ...words, givenMinutes: unused.map(() => 60) });
 }
 
 describe('the notes of a plan', () => {
@@ -80,6 +88,16 @@ describe('the notes of a plan', () => {
       expect(notesOf([], [null], daysOf(['vault', 'skip'], ['skip', 'vault']))).toEqual([]);
       expect(notesOf([], [null], daysOf(['vault', 'skip'], ['clip', 'hop'], set))).toEqual([]);
     });
+  });
+
+  it('say that the route has no techniques, where it has none, and else that none is left', () => {
+    const empty = (standings: Plan['standings']): string[] =>
+      planNotes(
+        { ...bare, standings, set: [], days: [{ day: 100, set: [], blocks: [], unused: null }] },
+        words,
+      );
+    expect(empty([])).toEqual(['The route has no techniques yet.']);
+    expect(empty([standing('vault')])).toEqual(['No technique is left to practise.']);
   });
 
   it('count the days with unused minutes by the rule that forbids their use', () => {

@@ -40,6 +40,13 @@ describe('the page after a run', () => {
     expect(text).toContain('The run tried Gate roll.');
   });
 
+  test('says what the rates and the break-even mean, above them and in their heads', () => {
+    const text = page(review(), review([18, 22]));
+    expect(text).toContain('| Before (80 % range) | Now (80 % range) | Break-even |');
+    expect(text.indexOf('Break-even: from this rate on, trying it saves time.')).toBeGreaterThan(0);
+    expect(text.indexOf('Break-even: from this')).toBeLessThan(text.indexOf('| Technique | This run |'));
+  });
+
   test('says that nothing changed where nothing did', () => {
     const text = page(review(), review([18, 22]));
     expect(text).toContain('Every technique stands where it stood before the run');
