@@ -1,12 +1,15 @@
 import type { PracticeData } from '../../server/src/protocol/practice/blockView.ts';
 import { isWebAddress } from '../../server/src/text/webAddress.ts';
-import { elementById, newElement, setShown } from './elements.ts';
+import { elementById, newElement, setShown, setText } from './elements.ts';
 import { notesParts, type NotePart } from './notesText.ts';
 
 /** The notes that are drawn. */
 const drawn = new WeakMap<Element, string>();
 
-/** Shows what the route says about the technique: its notes without the marks of Markdown, and its links. */
+/**
+ * Shows what the runner wrote about the technique in the route: the notes without the marks of Markdown, and the links.
+ * The heading tells it apart from what the program says.
+ */
 export function drawTechnique({ notes, links }: PracticeData, underWay: boolean): void {
   drawNotes(elementById('notes'), notes);
   setShown('notes', notes !== '');
@@ -15,6 +18,7 @@ export function drawTechnique({ notes, links }: PracticeData, underWay: boolean)
   // A list that is made anew would take the focus from the link that has it.
   if (shown.join('\n') !== links.join('\n')) list.replaceChildren(...links.map(linkItem));
   setShown('links', links.length > 0);
+  setText('about-title', notes === '' ? 'Your links' : 'Your notes');
   setShown('about', underWay && (notes !== '' || links.length > 0));
 }
 

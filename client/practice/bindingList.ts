@@ -104,7 +104,7 @@ export class BindingList {
         'binding-said',
         request.what === 'key'
           ? 'Escape leaves it as it is.'
-          : 'Press the button on the gamepad; click again to leave it.',
+          : 'Press the button on the gamepad; click again to leave it as it is.',
       );
     }
     this.show();

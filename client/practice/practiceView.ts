@@ -19,6 +19,7 @@ import { BindingList } from './bindingList.ts';
 import type { Host } from './host.ts';
 import { KeyboardInput } from './keyboardInput.ts';
 import { drawTechnique } from './aboutTechnique.ts';
+import { drawLastAttempts } from './lastAttempts.ts';
 import { EndSound } from './endSound.ts';
 import { GamepadInput } from './gamepadInput.ts';
 import { drawRest, drawRestClock } from './restView.ts';
@@ -28,8 +29,6 @@ import { numberIn, onClick, elementById, setText, setShown } from './elements.ts
 const refreshIntervalMs = 250;
 /** Milliseconds after which the view reports a press without an answer: even a busy machine answers sooner. */
 const unansweredAfterMs = 3000;
-/** How many of the last attempts the tape shows. */
-const maxTapeShown = 60;
 
 const buttonLabels: Readonly<Record<PracticeAction, string>> = {
   landed: 'Landed',
@@ -84,6 +83,7 @@ export class PracticeView {
     });
     window.addEventListener('focus', () => this.drawFocus());
     window.addEventListener('blur', () => this.drawFocus());
+    window.addEventListener('resize', () => drawLastAttempts(this.data?.attempts ?? []));
     setInterval(() => this.drawTime(), refreshIntervalMs);
     this.list.show();
     this.drawFocus();
@@ -140,11 +140,10 @@ export class PracticeView {
     setShown('board', !over);
     setText('attempts', String(attempts.length));
     setText('landed-count', String(attempts.filter(({ landed }) => landed).length));
-    setText('usual', data.usual === '' ? '–' : data.usual);
-    const tape = attempts.map(({ landed }) => (landed ? 'l' : 'm')).join('');
-    setText('tape', tape.length > maxTapeShown ? `…${tape.slice(-maxTapeShown)}` : tape);
-    // An empty tape keeps its place, so that the first attempt moves no button.
-    setShown('tape', underWay);
+    setText('usual', data.usual);
+    elementById('usual-field').classList.toggle('spent', data.usual === '');
+    setShown('last', underWay);
+    drawLastAttempts(attempts);
     setText('slow-text', slow?.text ?? '');
     setText('correct', `Set the Cycle to ${slow?.cycle ?? 0} s`);
     setShown('slow', slow !== null && !over);
@@ -168,17 +167,26 @@ export class PracticeView {
     drawTechnique(data, underWay);
     setText('promise', data.promise);
     setShown('promise', underWay);
+    setShown('binding', phase !== 'count');
+    // The keys are at the end of what is shown: of the block, or of the rest.
+    const keysPlace = elementById(over ? 'after' : 'below');
+    if (elementById('binding').parentElement !== keysPlace) keysPlace.append(elementById('binding'));
     this.list.show();
     this.drawTime();
     this.drawFocus();
-    if (phase !== this.phase) this.focusForPhase(phase);
+    if (phase !== this.phase) this.beginPhase(phase);
   }
 
-  /** At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. */
-  private focusForPhase(phase: PracticePhase): void {
+  /**
+   * At the start of a phase, moves the focus to the element that the phase needs, if the focus was in the view. Where the
+   * page is another one now, it is shown from its name on; a pause and the end of the time leave it where it is.
+   */
+  private beginPhase(phase: PracticePhase): void {
     const before = this.phase;
     this.phase = phase;
-    if (!document.hasFocus() || before === undefined) return;
+    if (before === undefined) return;
+    if (stageOf(phase) !== stageOf(before)) window.scrollTo(0, 0);
+    if (!document.hasFocus()) return;
     if (phase === 'count') elementById('landed').focus();
     else if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
   }
@@ -210,7 +218,7 @@ export class PracticeView {
       'unanswered',
       silent === 0
         ? ''
-        : `${silent} ${are} had no answer: do not count on ${them}. What is counted below is safe. If this stays, load ` +
+        : `${silent} ${are} had no answer: do not count on ${them}. What the page counts is safe. If this stays, load ` +
             `the window again (Developer: Reload Window), and the block goes on.`,
     );
     setShown('unanswered', silent > 0);
@@ -225,4 +233,10 @@ export class PracticeView {
     );
     setShown('focus', !has && matters);
   }
+}
+
+/** What the page shows in a phase: a block under way, the question for its counts, or the rest. */
+function stageOf(phase: PracticePhase): 'block' | 'count' | 'rest' {
+  if (isUnderWay(phase)) return 'block';
+  return phase === 'count' ? 'count' : 'rest';
 }

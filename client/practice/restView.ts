@@ -19,9 +19,9 @@ export function drawRest({
 }: PracticeData): void {
   const landed = attempts.filter((one) => one.landed).length;
   const counted = `${landed} of ${attempts.length}, ${formatPercent(landed / Math.max(1, attempts.length))}`;
-  const unknown = planning ? '…' : '–';
-  setText('result-landed', attempts.length > 0 ? counted : '–');
-  setText('result-usual', usual === '' ? '–' : usual);
+  const unknown = planning ? 'soon' : 'unknown';
+  setText('result-landed', attempts.length > 0 ? counted : 'not counted');
+  setText('result-usual', usual === '' ? 'unknown' : usual);
   setText('result-now', after?.usual ?? unknown);
   setText('result-standing', standingText(standing, after?.standing, unknown));
   elementById('save').classList.toggle('spent', !unsaved);
@@ -34,9 +34,10 @@ export function drawRest({
 
 /** @param leftMs of the rest; 0 or less where it is over */
 export function drawRestClock(leftMs: number): void {
-  const left = leftMs > 0 ? clockText(leftMs) : '';
-  setText('rest-clock', left);
-  setText('rest-text', left === '' ? 'The rest is over. Go on whenever you like.' : `Rest for ${left} more.`);
+  const isOver = leftMs <= 0;
+  setText('rest-title', isOver ? 'The rest is over' : 'Rest');
+  setText('rest-clock', isOver ? '' : clockText(leftMs));
+  setText('rest-text', isOver ? 'Go on whenever you like.' : 'Nothing is counted now.');
 }
 
 function standingText(before: string, now: string | undefined, unknown: string): string {
@@ -47,6 +48,6 @@ function standingText(before: string, now: string | undefined, unknown: string):
 function nextText(next: PracticeData['next'], planning: boolean): string {
   if (planning) return 'Looking up the next block of today…';
   if (!next) return "Today's plan has no further block.";
-  const from = next.from === '' ? '' : `, from: ${next.from}`;
-  return `Next in today's plan: ${next.name}, ${next.minutes} min${from}.`;
+  const from = next.from === '' ? '' : ` Start over at: ${next.from}.`;
+  return `Next in today's plan: ${next.name}, ${next.minutes} min.${from}`;
 }

@@ -89,7 +89,7 @@ export function blockData(over: Partial<PracticeData> = {}, begun = 10): Practic
     unsaved: false,
     attempts: [],
     said: '',
-    promise: 'An attempt is in the journal as soon as it is counted.',
+    promise: 'Every attempt is kept at once, even if the editor crashes.',
     caution: null,
     slow: null,
     next: null,

@@ -46,7 +46,10 @@ describe('a block', () => {
     await show(blockData({ phase: 'rest', restEnds, attempts, unsaved: true }));
     expect(await page.locator('#result-landed').innerText()).toMatch(/^3 of 5, 60.%$/);
     expect(await page.locator('#result-usual').innerText()).toBe('41 %');
+    // The word alone tells the two clocks apart; no sentence says the number once more.
+    expect(await page.getByRole('heading', { level: 2 }).innerText()).toBe('Rest');
     expect(await page.locator('#rest-clock').innerText()).toMatch(/^(5:00|4:59)$/);
+    expect(await page.locator('#rest-text').innerText()).toBe('Nothing is counted now.');
     const save = page.getByRole('button', { name: 'Save the Log' });
     await save.click();
     expect((await said()).at(-1)).toEqual({ type: 'save' });
@@ -155,14 +158,18 @@ describe('the layout', () => {
   });
 
   it.each([
-    [600, false],
-    [600, true],
-    [320, false],
-    [320, true],
+    [600, 800, false],
+    [600, 800, true],
+    [320, 800, false],
+    [320, 800, true],
+    [640, 400, false],
+    [640, 400, true],
+    [335, 548, false],
+    [300, 400, false],
   ])(
-    'moves nothing from the start over marks, pause and minutes to the rest (width %i, large: %s)',
-    async (width, large) => {
-      const view = await openView(started(), { width });
+    'moves nothing from the start over marks, pause and minutes to the rest (%i × %i, large: %s)',
+    async (width, height, large) => {
+      const view = await openView(started(), { width, height });
       const { page } = view;
       const shifts = await watchShifts(view);
       const now = Date.now();
@@ -238,6 +245,7 @@ describe('what is known of the technique', () => {
       }),
     );
     expect(await page.locator('#usual').innerText()).toBe('41 %');
+    expect(await page.getByRole('region', { name: 'Your notes' }).locator('h2').isVisible()).toBe(true);
     expect(await page.locator('#notes').innerText()).toBe('Left of the crates.\n<b>Jump</b> late.');
     expect(await page.locator('#notes :is(strong, em)').allInnerTexts()).toEqual(['the', 'late']);
     expect(await page.locator('#notes b').count()).toBe(0);
@@ -257,7 +265,7 @@ describe('what is known of the technique', () => {
     const attempts = attemptsOf('lmllm', 5);
     const rest = { phase: 'rest', restEnds: Date.now() + 300_000, attempts } as const;
     const { page, show } = await open(blockData({ ...rest, planning: true }));
-    expect(await page.locator('#result-now').innerText()).toBe('…');
+    expect(await page.locator('#result-now').innerText()).toBe('soon');
     await show(blockData({ ...rest, after: { usual: '44 %', standing: 'in the run' } }));
     expect(await page.locator('#result-usual').innerText()).toBe('41 %');
     expect(await page.locator('#result-now').innerText()).toBe('44 %');

@@ -1,61 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { runPage } from '../../client/src/practice/runPage.ts';
-import { runPageMessageShape, type RunPageMessage } from '../../server/src/protocol/runLog/pageMessages.ts';
-import { emptyDraft, type RunDraft } from '../../server/src/protocol/runLog/runDraft.ts';
-import { runLogVersion, type RunForm } from '../../server/src/protocol/runLog/runForm.ts';
+import type { RunDraft } from '../../server/src/protocol/runLog/runDraft.ts';
+import { runLogVersion } from '../../server/src/protocol/runLog/runForm.ts';
 import { accessViolations } from '../helpers/accessViolations.ts';
 import { startBeforeTests } from '../panel/page.ts';
-import { bundlePage, openPage, themes, type OpenPage, type PageOptions } from './page.ts';
+import { themes, type PageOptions } from './page.ts';
+import { bundleRun, draftOf, form, openRunForm, type OpenForm } from './runForm.ts';
 
-const started = startBeforeTests(() =>
-  bundlePage('client/practice/run/main.ts', 'client/practice/run/run.css'),
-);
+const started = startBeforeTests(bundleRun);
 
-const form: RunForm = {
-  version: runLogVersion,
-  uri: 'file:///w/lanternfall.runs.yaml',
-  route: 'Lanternfall, any%',
-  today: '2026-11-25',
-  segments: [
-    { id: 'harbor', name: 'Harbor', usual: 85.4, fastest: 70, longest: 360 },
-    { id: 'rope-yard', name: 'Rope yard', usual: 119, fastest: 100, longest: 480 },
-    { id: 'fish-market', name: 'Fish market', usual: 163.2, fastest: 140, longest: 640 },
-    { id: 'oil-cellars', name: 'Oil cellars below the chandlers', usual: 114, fastest: 95, longest: 460 },
-  ],
-  uses: [
-    useOf('harbor', 'crate-vault', 'Crate vault', true),
-    useOf('harbor', 'gate-roll', 'Gate roll', true),
-    useOf('rope-yard', 'rope-swing', 'Rope swing', true),
-    useOf('fish-market', 'awning-bounce', 'Awning bounce', false),
-    useOf('oil-cellars', 'crate-vault', 'Crate vault', true),
-  ],
-};
-
-function useOf(segment: string, use: string, name: string, tried: boolean) {
-  return { key: `${segment} ${use}`, use, technique: use, name, segment, tried };
-}
-
-interface OpenForm extends OpenPage {
-  readonly said: () => Promise<RunPageMessage[]>;
-  readonly last: () => Promise<RunPageMessage | undefined>;
-}
-
-async function open(
-  draft: RunDraft | null = null,
-  options: PageOptions = {},
-  shown = form,
-): Promise<OpenForm> {
-  const opened = await openPage(started(), runPage, options);
-  await opened.tell({ type: 'show', file: 'file:///w/lanternfall.route.yaml', form: shown, draft });
-  const said = async (): Promise<RunPageMessage[]> =>
-    (await opened.said()).map((message) => {
-      if (!runPageMessageShape.fits(message)) throw new Error(JSON.stringify(message));
-      return message;
-    });
-  return { ...opened, said, last: async () => (await said()).at(-1) };
-}
-
-const draftOf = (part: Partial<RunDraft>): RunDraft => ({ ...emptyDraft(form), ...part });
+const open = (draft: RunDraft | null = null, options: PageOptions = {}, shown = form): Promise<OpenForm> =>
+  openRunForm(started(), draft, options, shown);
 
 describe('a run, segment by segment', () => {
   it('is filled in by the keyboard alone: Enter leads down, Control and Enter saves', async () => {
@@ -98,7 +52,7 @@ describe('a run, segment by segment', () => {
     const { page, said } = await open();
     await page.getByRole('textbox', { name: 'Harbor' }).fill('soon');
     expect(await page.locator('#time-problem-0').innerText()).toBe(
-      'The time of Harbor is one such as 1:31.8, not soon.',
+      'Harbor needs a time such as 1:31.8, not soon.',
     );
     expect(await page.locator('#time-0').getAttribute('aria-invalid')).toBe('true');
     await page.locator('#time-1').fill('13.1');
@@ -205,12 +159,12 @@ describe('a run, segment by segment', () => {
     await page.getByLabel('Crate vault: tried').first().uncheck();
     expect(await page.getByRole('checkbox', { name: 'Crate vault: landed' }).first().isDisabled()).toBe(true);
     expect(await page.locator('#sum').innerText()).toContain('3 of 3 tried techniques landed');
-    await page.getByRole('button', { name: 'Leave All Techniques Out' }).click();
+    await page.getByRole('button', { name: 'No Techniques' }).click();
     expect(await page.locator('#sum').innerText()).toContain('No technique was tried.');
     await page.locator('#total').fill('8:00');
     await page.getByRole('button', { name: 'Save the Run' }).click();
     expect(await last()).toMatchObject({ run: { tried: [], total: '8:00' } });
-    await page.getByRole('button', { name: 'As Suggested' }).click();
+    await page.getByRole('button', { name: 'Tick as Suggested' }).click();
     expect(await page.locator('#sum').innerText()).toContain('4 of 4 tried techniques landed');
     await page.close();
   });
@@ -312,19 +266,19 @@ describe('what was filled in', () => {
   });
 });
 
-describe('an evening in short', () => {
+describe('several runs, summed up', () => {
   it('is sent with its counts, where runs ended and what was tried', async () => {
     const { page, last } = await open();
-    await page.getByLabel('An evening in short').check();
+    await page.getByLabel('Several runs, summed up').check();
     expect(await page.locator('#date').inputValue()).toBe('2026-11-25');
     await page.getByLabel('Runs started').fill('38');
     await page.getByLabel('Finished', { exact: true }).fill('2');
-    await page.getByText('Where the others ended').click();
+    await page.getByText('Where the other runs ended').click();
     await page.getByLabel('Harbor: resets').fill('30');
-    await page.getByText('What was tried').click();
+    await page.getByText('Techniques that were tried').click();
     await page.getByRole('textbox', { name: 'Rope swing: landed' }).fill('5');
     await page.getByRole('textbox', { name: 'Rope swing: tries' }).fill('8');
-    await page.getByRole('button', { name: 'Save the Evening' }).click();
+    await page.getByRole('button', { name: 'Save the Runs' }).click();
     expect(await last()).toEqual({
       type: 'evening',
       evening: {

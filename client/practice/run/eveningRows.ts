@@ -26,7 +26,7 @@ interface CountFields {
   readonly tries: HTMLInputElement;
 }
 
-/** The fields of an evening in short: counts of its runs, where they ended, and what was tried in all of them. */
+/** The fields of several runs, summed up: their counts, where they ended, and what was tried in all of them. */
 export class EveningRows {
   private readonly changed: (evening: Evening) => void;
   private ended: readonly EndingField[] = [];

@@ -7,12 +7,13 @@ import { elementById, fieldById, onClick, setChoices, setShown, setText } from '
 import { EveningRows } from './eveningRows.ts';
 import { changeSentence, resultOf, writtenEvening, writtenRun } from './filledRun.ts';
 import type { Host } from './host.ts';
+import { keepAboveFoot } from './keepAboveFoot.ts';
 import { moveOnEnter } from './moveOnEnter.ts';
 import { checkTotal } from './timeChecks.ts';
 import { markField, TimeRows, type TimesSum } from './timeRows.ts';
 import { UseRows } from './useRows.ts';
 
-const saveLabels = { run: 'Save the Run', evening: 'Save the Evening' } as const;
+const saveLabels = { run: 'Save the Run', evening: 'Save the Runs' } as const;
 
 /** The page of a run: what is filled in goes to the editor at once, which keeps it until the run is logged. */
 export class RunView {
@@ -60,6 +61,7 @@ export class RunView {
     // Said when a field is left, not with every letter.
     form.addEventListener('change', () => setText('said', elementById('sum').textContent));
     moveOnEnter(form, () => this.save());
+    keepAboveFoot(form, elementById('foot'));
     this.host.send({ type: 'ready' });
   }
 
@@ -156,7 +158,7 @@ export class RunView {
       ({ technique }, at) => here.findIndex((one) => one.technique === technique) === at,
     );
     return [
-      { value: '', text: 'Not said' },
+      { value: '', text: 'Not known' },
       ...once.map(({ technique, name }) => ({ value: technique, text: name })),
     ];
   }

@@ -58,8 +58,7 @@ export function editorJournals(state: string): LogJournals {
         ];
       });
     },
-    durabilityNotice: () =>
-      'An attempt is in the journal as soon as it is counted, and outlives a crash of the editor.',
+    durabilityNotice: () => 'Every attempt is kept at once, even if the editor crashes.',
   };
 }
 

@@ -29,7 +29,7 @@ export function storageJournals(keeper: TextStorage, clock: Clock = systemClock)
     mayHavePending: async (uri) => ((await keeper.load(uri)) ?? '') !== '',
     orphanNotices: () => [],
     durabilityNotice: () =>
-      'Here is no disk for a journal: each attempt is kept in the storage of this browser, for one window at a time. Clearing the data of the site loses what is not saved.',
+      'Every attempt is kept at once in this browser, for one window at a time. If you clear the data of the site, what is not saved is lost.',
   };
 }
 

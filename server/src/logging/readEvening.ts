@@ -26,25 +26,25 @@ export function readEvening(
   const date = written.date.trim();
   if (date.length !== 10 || parseMoment(date) === undefined)
     return {
-      problem: `The evening needs a date such as 2026-10-03, not ${date || 'nothing'}.`,
+      problem: `The runs need a date such as 2026-10-03, not ${date || 'nothing'}.`,
       part: 'start',
     };
   const runs = readCount(written.runs);
   if (runs === undefined)
     return {
-      problem: `The runs started are a whole number such as 38, not ${written.runs || 'nothing'}.`,
+      problem: `Runs started: a whole number such as 38, not ${written.runs || 'nothing'}.`,
       part: 'runs',
     };
   const finished = optionalCount(written.finished);
   if (finished === null)
     return {
-      problem: `The runs finished are a whole number such as 2, not ${written.finished}.`,
+      problem: `Runs finished: a whole number such as 2, not ${written.finished}.`,
       part: 'finished',
     };
   const minutes = optionalMinutes(written.minutes);
   if (minutes === null)
     return {
-      problem: `The minutes are a number such as 120, at most ${minutesPerDay}, not ${written.minutes}.`,
+      problem: `Minutes played: a number such as 120, at most ${minutesPerDay}, not ${written.minutes}.`,
       part: 'minutes',
     };
   const ended = readEndings(written.ended, words);
@@ -87,7 +87,7 @@ function readEndings(
     if (typeof id !== 'string') return id;
     const number = optionalCount(count);
     if (number === null)
-      return { problem: `How many runs ended in ${id} is a whole number such as 3, not ${count}.` };
+      return { problem: `Runs that ended in ${id}: a whole number such as 3, not ${count}.` };
     if (number === undefined || number === 0) continue;
     bySegment.set(id, { ...bySegment.get(id), [why]: (bySegment.get(id)?.[why] ?? 0) + number });
     runs += number;

@@ -36,7 +36,10 @@ describe('Log Run, in the editor', () => {
   it('marks a time that cannot be, and counts those that can', async () => {
     const { page } = sample;
     await page.keyboard.type('soon');
-    await frame.locator('#time-problem-0').filter({ hasText: 'is one such as 1:31.8, not soon' }).waitFor();
+    await frame
+      .locator('#time-problem-0')
+      .filter({ hasText: 'needs a time such as 1:31.8, not soon' })
+      .waitFor();
     // Not Control+A: the editor selects all once more when it has heard of the key, and loses what is typed meanwhile.
     await page.keyboard.press('Shift+Home');
     for (const time of TIMES) {

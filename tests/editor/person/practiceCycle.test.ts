@@ -41,7 +41,7 @@ describe('attempts that come slower than the route says, in the practice view', 
     await frame.locator('#slow').waitFor();
     assert.match(
       await frame.locator('#slow-text').innerText(),
-      /came some 3(\.5)? s apart; the route says 1 s\./,
+      /came about 3(\.5)? s apart; the route says 1 s\./,
     );
     assert.match(await frame.locator('#correct').innerText(), /^Set the Cycle to 3(\.5)? s$/);
   });

@@ -71,7 +71,7 @@ describe('an evening in short', () => {
     [{ finished: '39' }, '38 runs were started, and 39 ended: 39 finished and 0 before the end.', {}],
     [
       { ended: [{ segment: 'harbor', why: 'reset', runs: 'many' }] },
-      'ended in harbor is a whole number such as 3',
+      'ended in harbor: a whole number such as 3',
       { part: 'ended' },
     ],
     [{ ended: [{ segment: 'harbour', why: 'reset', runs: '1' }] }, 'Did you mean harbor?', { part: 'ended' }],

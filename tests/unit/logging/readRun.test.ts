@@ -80,7 +80,7 @@ describe('a run', () => {
     [{ tried: ['crate-vault=1/1'] }, 'needs its total', {}],
     [{ total: '3:99' }, 'The total needs a time', { part: 'total' }],
     [{ total: '0' }, 'The total needs a time', { part: 'total' }],
-    [{ times: [{ segment: 'harbor', time: 'later' }] }, 'The time of harbor', { part: 'times', index: 0 }],
+    [{ times: [{ segment: 'harbor', time: 'later' }] }, 'harbor needs a time', { part: 'times', index: 0 }],
     [
       {
         times: [

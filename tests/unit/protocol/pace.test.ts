@@ -25,20 +25,20 @@ describe('the pace', () => {
     // Every 6 s are 10 a minute: 60 / 6. P
     expect(paceOf(every(6, 100), 0, 594_000).perMinute).toBe('10.0');
     expect(paceOf(every(6, 6), 0, 36_000).perMinute).toBe('8.3'); // 5 after the very start, in 36 s
-    expect(paceOf([], 0, 60_000)).toEqual({ perMinute: '–', lately: '–' });
-    expect(paceOf(every(6, 2), 0, 12_000).perMinute).toBe('–');
+    expect(paceOf([], 0, 60_000)).toEqual({ perMinute: 'none yet', lately: 'none yet' });
+    expect(paceOf(every(6, 2), 0, 12_000).perMinute).toBe('after 20 s');
   });
 
   it('falls where nobody presses any more', () => {
     const attempts = every(6, 20);
     expect(paceOf(attempts, 0, 180_000).perMinute).toBe('4.5'); // those after 60 s, 9 of them, in 120 s
-    expect(paceOf(attempts, 0, 300_000)).toEqual({ perMinute: '0.0', lately: '–' });
+    expect(paceOf(attempts, 0, 300_000)).toEqual({ perMinute: '0.0', lately: 'no attempt' });
   });
 
   it('tells what landed in the last 30 s, and leaves out what a clock set back puts ahead', () => {
     const attempts = [...made([0, 5]), ...made([31, 40], false), ...made([50])];
     expect(paceOf(attempts, 0, 60_000).lately).toBe('1 of 3');
-    expect(paceOf(made([500]), 0, 60_000).lately).toBe('–');
+    expect(paceOf(made([500]), 0, 60_000).lately).toBe('no attempt');
   });
 });
 
@@ -46,8 +46,8 @@ describe('dead time', () => {
   it('is pointed out by the median of the last gaps, to half a second', () => {
     expect(slowPace(every(9.4, 9), 5)).toMatchObject({ cycle: 9.5 });
     expect(slowPace(every(9.4, 9), 5)?.text).toContain('correct the cycle');
-    // 60 / 5 - 60 / 10 = 6 more a minute.
-    expect(slowPace(every(10, 20), 5)?.text).toContain('room for 6.0 more a minute');
+    // 60 / 5 - 60 / 10 = 6 more per minute.
+    expect(slowPace(every(10, 20), 5)?.text).toContain('room for 6.0 more per minute');
   });
 
   it('is not seen in one long gap, in a cycle as written, or in few attempts', () => {

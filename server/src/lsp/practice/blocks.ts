@@ -123,7 +123,7 @@ export function describeOutcome(
   result: { readonly added: readonly string[] } | { readonly reason: string },
 ): string {
   return 'added' in result
-    ? `In ${fileName(uri)}, to be saved; undo takes it out.`
+    ? `Added to ${fileName(uri)}, not saved yet; undo removes it.`
     : `Safe in the journal, not in ${fileName(uri)} yet: ${result.reason}.`;
 }
 

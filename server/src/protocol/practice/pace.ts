@@ -14,9 +14,9 @@ const recentWindowMs = 30_000;
 
 /** The pace as the practice view shows it. */
 export interface Pace {
-  /** `6.2`; a dash while too little time has passed. */
+  /** `6.2`; words while there is no attempt, or too little time has passed. */
   readonly perMinute: string;
-  /** `2 of 3`: landed attempts and tries of the last 30 s. */
+  /** `2 of 3`: landed attempts and tries of the last 30 s; words while there is none. */
   readonly lately: string;
 }
 
@@ -30,10 +30,11 @@ export function paceOf(attempts: readonly PaceAttempt[], began: number, now: num
   const attemptCount = attempts.filter(({ at }) => at > since && at <= now).length;
   const recent = attempts.filter(({ at }) => at > now - recentWindowMs && at <= now);
   const landed = recent.filter((one) => one.landed).length;
+  if (attempts.length === 0) return { perMinute: 'none yet', lately: 'none yet' };
   return {
     perMinute:
-      span < minPaceMs || attempts.length === 0 ? '–' : formatNumber((attemptCount * 60_000) / span, 1),
-    lately: recent.length === 0 ? '–' : `${landed} of ${recent.length}`,
+      span < minPaceMs ? `after ${minPaceMs / 1000} s` : formatNumber((attemptCount * 60_000) / span, 1),
+    lately: recent.length === 0 ? 'no attempt' : `${landed} of ${recent.length}`,
   };
 }
 
@@ -69,8 +70,8 @@ export function slowPace(attempts: readonly PaceAttempt[], cycle: number): SlowP
   return {
     cycle: usual,
     text:
-      `The last ${gapCount + 1} attempts came some ${usual} s apart; the route says ${cycle} s. ` +
-      `A quicker way back would make room for ${lost} more a minute. If it takes that long, correct the cycle, and the ranking counts with it.`,
+      `The last ${gapCount + 1} attempts came about ${usual} s apart; the route says ${cycle} s. ` +
+      `A quicker way back would make room for ${lost} more per minute. If it has to take that long, correct the cycle: the ranking counts with it.`,
   };
 }
 

@@ -9,7 +9,7 @@ export function readRunTime(written: string): number | undefined {
 
 /** What is wrong with the time of a segment that cannot be read. */
 export function segmentTimeProblem(segment: string, written: string): string {
-  return `The time of ${segment} is one such as 1:31.8, not ${written}.`;
+  return `${segment} needs a time such as 1:31.8, not ${written}.`;
 }
 
 /** What is wrong with a final time that cannot be read. */

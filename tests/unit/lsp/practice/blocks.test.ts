@@ -54,7 +54,7 @@ describe.each(['disk', 'web'])('a block, with its journal on the %s', (where) =>
     expect('attempts' in back && back.attempts.map(({ landed }) => landed)).toEqual([true, false, false]);
     await press(sitting, block, 'm');
     const result = await endBlock(sitting.logs, { ...block, ...ended });
-    expect(result).toMatchObject({ said: `In ${name}, to be saved; undo takes it out.` });
+    expect(result).toMatchObject({ said: `Added to ${name}, not saved yet; undo removes it.` });
     expect(tapes(sitting.text(name))).toEqual(['lmmm']);
     // The edit is the user's to save.
     expect(at.disk(name)).not.toContain('tape');

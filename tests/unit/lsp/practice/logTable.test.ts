@@ -63,7 +63,7 @@ sessions:
 `;
     const now = await at({ 'a.practice.yaml': old });
     expect(await paste(now, evening)).toMatchObject({
-      said: 'Logged: 3 blocks. In a.practice.yaml, to be saved; undo takes it out.',
+      said: 'Logged: 3 blocks. Added to a.practice.yaml, not saved yet; undo removes it.',
     });
     const text = now.sitting.text('a.practice.yaml');
     // Every line of before is there, in its order.

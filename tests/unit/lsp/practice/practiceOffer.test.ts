@@ -104,10 +104,10 @@ describe('what is offered', () => {
     const at = desk();
     const [disk, web] = [await sitDown(at), await sitDown(at, webJournals())];
     expect(await offerAt(at, disk, 'a.route.yaml', false)).toMatchObject({
-      promise: expect.stringContaining('outlives a crash') as string,
+      promise: expect.stringContaining('even if the editor crashes') as string,
     });
     expect(await offerAt(at, web, 'a.route.yaml', false)).toMatchObject({
-      promise: expect.stringContaining('storage of this browser') as string,
+      promise: expect.stringContaining('kept at once in this browser') as string,
     });
     disk.end();
     web.end();
