@@ -1,14 +1,15 @@
+import type { RunnerSummary } from '../model/core/results.ts';
 import type { Estimate } from '../model/core/types.ts';
 import { formatNumber, formatPercent, formatPercentRange } from '../text/format.ts';
 
+/** With a share of the usual outside of these, the scale of difficulties is worth a sentence. */
+const plainSteps = { least: 0.7, most: 1.3 };
+
 /**
- * A sentence on what the logs tell of the runner: how hard techniques are for them, and how much lower landing rates
- * are in runs than in practice.
+ * Sentences on what the logs tell of the runner: how hard techniques are for them, how much lower landing rates are in
+ * runs than in practice, and where the written difficulties say less or more than usual.
  */
-export function runnerSentence(
-  { offset, pressure }: { readonly offset: Estimate; readonly pressure: Estimate },
-  offsetPerStep: number,
-): string {
+export function runnerSentence({ offset, pressure, step }: RunnerSummary, offsetPerStep: number): string {
   const steps = scaleEstimate(offset, 1 / offsetPerStep);
   // A larger loss means a lower rate, so the ends of the range change places.
   const half: Estimate = {
@@ -22,7 +23,16 @@ export function runnerSentence(
     Number(apart) === 0 ? 'about as hard as rated' : `about ${apart} steps of difficulty ${side} than rated`;
   return (
     `The runner: techniques are ${difficulty} (${rangeText(steps)}). What lands half the time in practice ` +
-    `lands about ${formatPercent(half.mean)} of the time in a run (${formatPercentRange(half)}).`
+    `lands about ${formatPercent(half.mean)} of the time in a run (${formatPercentRange(half)}).${stepText(step)}`
+  );
+}
+
+function stepText(step: number): string {
+  if (step > plainSteps.least && step < plainSteps.most) return '';
+  const less = step < 1;
+  return (
+    ` The difficulties written in the route say ${less ? 'little' : 'more than usual'} about how long a technique takes this runner: ` +
+    `a step counts ${less ? 'only ' : ''}${formatNumber(step, 1)} times what it usually does.`
   );
 }
 

@@ -14,6 +14,7 @@ export interface Constants {
   readonly rateFloor: number;
   readonly midwayAtEasiest: number;
   readonly midwayPerStep: number;
+  readonly midwayPerStepSd: number;
   readonly midwaySd: number;
   readonly offsetSd: number;
   readonly pressureMean: number;
@@ -47,6 +48,7 @@ export const defaultConstants: Constants = {
   rateFloor: 1e-4,
   midwayAtEasiest: 0.3,
   midwayPerStep: 0.55,
+  midwayPerStepSd: 0.2,
   midwaySd: 1,
   offsetSd: 0.7,
   pressureMean: 0.4,
@@ -113,6 +115,11 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   midwayPerStep: {
     unit: 'ln(1 + E/unit)',
     meaning: 'more practice to half-way for each step of difficulty',
+    source: chosen,
+  },
+  midwayPerStepSd: {
+    unit: 'ln(1 + E/unit)',
+    meaning: 'how far runners, and those who rate difficulties, differ in that',
     source: chosen,
   },
   midwaySd: {
@@ -192,6 +199,7 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
   halfLife: [0.1, 1e6],
   concentration: [0.5, 1e9],
   rateFloor: [1e-9, 0.01],
+  midwayPerStepSd: [0, 3],
   midwaySd: [0.05, 3],
   offsetSd: [0.01, 3],
   pressureSd: [0.01, 3],

@@ -74,6 +74,16 @@ export interface TargetChance {
   readonly ranked: boolean;
 }
 
+/** What the logs tell of the runner, for all techniques. */
+export interface RunnerSummary {
+  /** How much earlier techniques come than their difficulties say, in ln(1 + E/unit). */
+  readonly offset: Estimate;
+  /** Log odds lost under pressure in a run. */
+  readonly pressure: Estimate;
+  /** How much a step of difficulty counts for the runner, as a share of what is usual. */
+  readonly step: number;
+}
+
 export interface Ranking {
   /** Id of the objective that the gains are measured by. */
   readonly objective: string;
@@ -84,11 +94,7 @@ export interface Ranking {
   readonly standings: readonly Standing[];
   /** The time to beat, if the requested objective needs one; otherwise null. */
   readonly target: TargetChance | null;
-  /**
-   * Estimates about the runner that apply to all techniques: the offset from the difficulty scale, and the log odds
-   * lost under pressure in a run.
-   */
-  readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
+  readonly runner: RunnerSummary;
 }
 
 /** How well one technique lands today, without any forecast. */

@@ -126,7 +126,8 @@ export function explainTechnique(
   const { prepared, ranked: rankedCandidates, skipped } = orderCandidates(input, cache);
   const subject = prepared.fittedTechniques.get(technique);
   if (subject === undefined) return undefined;
-  const { constants, runner } = prepared;
+  const { runner } = prepared;
+  const constants = prepared.scaled;
   const { posterior, logitsNow, history } = subject;
   const ofTechnique = <E extends { readonly technique: string; readonly day: number }>(
     entries: readonly E[],

@@ -22,7 +22,8 @@ import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { resetWeightOf } from './resetPreference.ts';
 import { rankingReason } from './rankingReason.ts';
-import { marginalWeights, runnerEstimate } from '../skill/runnerPosterior.ts';
+import { marginalWeights } from '../skill/runnerPosterior.ts';
+import { runnerSummary } from '../run/runnerSummary.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { RateTable } from '../core/rateTable.ts';
 import type { RankRow, Ranking } from '../core/results.ts';
@@ -185,9 +186,6 @@ export function* rankInSteps(input: RankInput, cache?: ModelCache): Steps<Rankin
     skipped,
     standings: [...standings.values()],
     target,
-    runner: {
-      offset: runnerEstimate(prepared.runner, 'offset'),
-      pressure: runnerEstimate(prepared.runner, 'pressure'),
-    },
+    runner: runnerSummary(prepared),
   };
 }

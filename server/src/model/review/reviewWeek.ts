@@ -16,6 +16,7 @@ import {
   runEstimate,
 } from '../skill/rateEstimates.ts';
 import { pressureLossEstimate, difficultyDeviation } from '../skill/curveEstimates.ts';
+import { midwayMean } from '../skill/slotPrior.ts';
 import { readHistory } from '../skill/practiceHistory.ts';
 import { clamp, logit } from '../core/numbers.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
@@ -23,11 +24,11 @@ import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { PreparedModel, RankInput, FittedTechnique } from '../run/preparedModel.ts';
 import { rankInSteps } from '../rank/rank.ts';
-import { runnerEstimate } from '../skill/runnerPosterior.ts';
+import { runnerSummary } from '../run/runnerSummary.ts';
 import { slipTests } from '../standing/slipTests.ts';
 import type { SlipTest, Standing } from '../core/standing.ts';
 import type { AttemptCount, Estimate, Logs, LearningState } from '../core/types.ts';
-import type { RankRow } from '../core/results.ts';
+import type { RunnerSummary, RankRow } from '../core/results.ts';
 import { groupByTechnique, splitLogs, sumCounts } from '../skill/splitLogs.ts';
 import type { SplitLogs } from '../skill/splitLogs.ts';
 
@@ -91,7 +92,7 @@ export interface Review {
   readonly best: { readonly technique: string; readonly gainPerHour: number } | null;
   readonly tested: number;
   readonly confidence: number;
-  readonly runner: { readonly offset: Estimate; readonly pressure: Estimate };
+  readonly runner: RunnerSummary;
   /** How a block goes from its first try to its last; null where none was logged try by try. */
   readonly blockCourse: BlockCourse | null;
 }
@@ -130,8 +131,8 @@ export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<
   const standings = new Map(inOrder.map((standing) => [standing.technique, standing]));
   const best = yield* bestPractisable(all, now, rows, standings);
   const slips = slipTests(now, input.asOfDay);
-  const offset = runnerEstimate(now.runner, 'offset');
-  const pressure = runnerEstimate(now.runner, 'pressure');
+  const runner = runnerSummary(now);
+  const { offset, pressure } = runner;
   const inWeek = {
     practice: groupByTechnique(cut.within.practice),
     runs: groupByTechnique(cut.within.runs),
@@ -197,7 +198,7 @@ export function* reviewWeekInSteps(input: RankInput, cache?: ModelCache): Steps<
     best,
     tested: slips.tested.length,
     confidence: clamp(input.options.confidence, 0, 1),
-    runner: { offset, pressure },
+    runner,
     blockCourse: course,
   };
 }
@@ -250,7 +251,7 @@ function excessDifficulty(
   { posterior, technique }: FittedTechnique,
   { practice, runs }: Logs,
   offset: number,
-  { constants }: PreparedModel,
+  { constants, scaled }: PreparedModel,
 ): Estimate | null {
   if (sumCounts(practice).tries < reviewRules.tries.practice) return null;
   const firstRun = runs.reduce((first, { day }) => Math.min(first, day), Infinity);
@@ -260,7 +261,8 @@ function excessDifficulty(
   const first = sumCounts(practice.filter(({ day }) => day === firstPractice));
   if (firstRun <= firstPractice || first.tries === 0 || first.landed >= reviewRules.known * first.tries)
     return null;
-  return difficultyDeviation(posterior, technique.difficulty, offset, constants);
+  const expected = midwayMean(technique.difficulty, offset, scaled);
+  return difficultyDeviation(posterior, expected, constants.midwayPerStep);
 }
 
 function excessLoss(

@@ -26,6 +26,7 @@ import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
+import { learnScaleInSteps } from '../skill/difficultyScale.ts';
 import { inferRunnerInSteps } from '../skill/runnerPosterior.ts';
 import type { TechniqueObservation, RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { tabulate } from '../core/rateTable.ts';
@@ -74,6 +75,8 @@ export interface FittedTechnique {
 export interface PreparedModel {
   readonly asOfDay: number;
   readonly constants: Constants;
+  /** The same with the runner's own scale of difficulties. */
+  readonly scaled: Constants;
   readonly grid: CurveGrid;
   readonly losses: LossGrid;
   readonly runner: RunnerPosterior;
@@ -138,14 +141,15 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
     return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
-  const runner = yield* inferRunnerInSteps(members, grids.counted, losses, constants, shared);
+  const scaled = yield* learnScaleInSteps(members, grids.counted, losses, constants, shared);
+  const runner = yield* inferRunnerInSteps(members, grids.counted, losses, scaled, shared);
   const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),
   );
   const words = yield* mapInSteps(techniques, (technique, i) =>
     analyses[i]!.history.headStart ? wordOf(technique, techniques, layout, constants, cache) : null,
   );
-  const posteriors = yield* posteriorsOf(members, analyses, words, runner, losses, constants, shared);
+  const posteriors = yield* posteriorsOf(members, analyses, words, runner, losses, scaled, shared);
 
   const fittedTechniques = new Map<string, FittedTechnique>();
   for (const [i, technique] of techniques.entries()) {
@@ -184,6 +188,7 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
   return {
     asOfDay,
     constants,
+    scaled,
     grid: grids.counted,
     losses,
     runner,

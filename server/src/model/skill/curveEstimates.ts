@@ -2,8 +2,6 @@
  * Estimates of how a technique differs from its prior: how much harder it is than its rating, and how much it loses
  * in runs.
  */
-import type { Constants } from '../core/constants.ts';
-import { midwayMean } from './slotPrior.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import type { SkillPosterior } from './skillPosterior.ts';
 import type { Estimate } from '../core/types.ts';
@@ -26,19 +24,13 @@ function estimateOf(points: Float64Array, masses: Float64Array): Estimate {
  * By how many steps of difficulty a technique is harder than its rating (negative: easier), apart from the runner's
  * own offset. It compares the half-way point of its learning curve with the one expected from the rating.
  *
- * @param offset the runner's offset from the difficulty scale
+ * @param expected half-way point by the rating, for this runner, in ln(1 + E/unit)
+ * @param perStep what a step of difficulty usually adds to it
  */
-export function difficultyDeviation(
-  posterior: SkillPosterior,
-  difficulty: number,
-  offset: number,
-  constants: Constants,
-): Estimate {
-  const expected = midwayMean(difficulty, offset, constants);
+export function difficultyDeviation(posterior: SkillPosterior, expected: number, perStep: number): Estimate {
   const sorted = midways(posterior);
-  const perStep = Math.max(1e-9, constants.midwayPerStep);
   return estimateOf(
-    Float64Array.from(sorted, ([midway]) => (midway - expected) / perStep),
+    Float64Array.from(sorted, ([midway]) => (midway - expected) / Math.max(1e-9, perStep)),
     Float64Array.from(sorted, ([, share]) => share),
   );
 }

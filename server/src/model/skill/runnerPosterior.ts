@@ -188,6 +188,73 @@ function buildRunnerGrid(
   };
 }
 
+/** The intervals of the first grid, before any counts narrow it. */
+function firstIntervals({ offsetSd, pressureMean, pressureSd }: Constants) {
+  return {
+    offset: { middle: 0, half: reach * offsetSd },
+    pressure: { middle: pressureMean, half: reach * pressureSd },
+  };
+}
+
+/** The likelihoods of all techniques on a grid. */
+interface Pass {
+  readonly runnerGrid: RunnerGrid;
+  readonly likelihoods: readonly (RunnerLikelihood | null)[];
+}
+
+function* passOver(
+  { offset, pressure }: { readonly offset: GridInterval; readonly pressure: GridInterval },
+  name: string,
+  members: readonly TechniqueObservation[],
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+  memory: MemoCache,
+): Steps<Pass> {
+  const on = [offset.middle, offset.half, pressure.middle, pressure.half];
+  const runnerGrid = memory.getOrCompute(`runner grid ${name}`, [grid, losses, constants, ...on], () =>
+    buildRunnerGrid(offset, pressure, grid, losses, constants),
+  );
+  const { lossPriors, slotPriors } = runnerGrid;
+  const likelihoods = yield* mapInSteps(
+    members,
+    ({ difficulty, evidence, informsRunner: informs = true, memory: memo }) => {
+      if (evidence === null || !informs) return null;
+      const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);
+      return memo?.getOrCompute(`likelihood ${name}`, [difficulty, evidence, runnerGrid], work) ?? work();
+    },
+  );
+  return { runnerGrid, likelihoods };
+}
+
+/** The likelihoods of all techniques on the first grid, and its prior weights as logarithms. */
+export function* firstPassInSteps(
+  members: readonly TechniqueObservation[],
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+  memory: MemoCache,
+): Steps<Pass & { readonly logPrior: Float64Array }> {
+  const pass = yield* passOver(firstIntervals(constants), '1', members, grid, losses, constants, memory);
+  return { ...pass, logPrior: logPriorOf(pass.runnerGrid, grid, constants) };
+}
+
+/** Logarithm of the prior of each kind of learner (outermost) at each (offset, pressure), up to a constant. */
+function logPriorOf(
+  { offsets, pressures }: RunnerGrid,
+  { learnerShares }: CurveGrid,
+  { offsetSd, pressureMean, pressureSd }: Constants,
+): Float64Array {
+  const cells = nodes * nodes;
+  const logs = new Float64Array(cells * learnerShares.length);
+  for (let i = 0; i < logs.length; i++) {
+    const u = offsets[Math.floor((i % cells) / nodes)]! / offsetSd;
+    const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
+    logs[i] = Math.log(learnerShares[Math.floor(i / cells)]!) - 0.5 * (u * u + k * k);
+  }
+  return logs;
+}
+
 /** Infers the runner's offset and pressure from the evidence of all techniques. `memory` caches the grids. */
 export const inferRunner = inOneGo(inferRunnerInSteps);
 
@@ -199,52 +266,32 @@ export function* inferRunnerInSteps(
   constants: Constants,
   memory = new MemoCache(),
 ): Steps<RunnerPosterior> {
-  const { offsetSd, pressureMean, pressureSd } = constants;
-  const first = {
-    offset: { middle: 0, half: reach * offsetSd },
-    pressure: { middle: pressureMean, half: reach * pressureSd },
-  };
+  const first = firstIntervals(constants);
   let { offset, pressure } = first;
   for (let pass = 1; ; pass++) {
-    const on = [offset.middle, offset.half, pressure.middle, pressure.half];
-    const runnerGrid = memory.getOrCompute(`runner grid ${pass}`, [grid, losses, constants, ...on], () =>
-      buildRunnerGrid(offset, pressure, grid, losses, constants),
-    );
-    const { offsets, pressures, lossPriors, slotPriors } = runnerGrid;
-    const cells = nodes * nodes;
-    const logs = new Float64Array(cells * grid.learnerShares.length);
-    for (let i = 0; i < logs.length; i++) {
-      const u = offsets[Math.floor((i % cells) / nodes)]! / offsetSd;
-      const k = (pressures[i % nodes]! - pressureMean) / pressureSd;
-      logs[i] = Math.log(grid.learnerShares[Math.floor(i / cells)]!) - 0.5 * (u * u + k * k);
-    }
-    const memberLikelihoods = yield* mapInSteps(
+    const { runnerGrid, likelihoods } = yield* passOver(
+      { offset, pressure },
+      String(pass),
       members,
-      ({ difficulty, evidence, informsRunner: informs = true, memory: memo }) => {
-        if (evidence === null || !informs) return null;
-        const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);
-        return memo?.getOrCompute(`likelihood ${pass}`, [difficulty, evidence, runnerGrid], work) ?? work();
-      },
+      grid,
+      losses,
+      constants,
+      memory,
     );
+    const logs = logPriorOf(runnerGrid, grid, constants);
     // Added in the order of the techniques, so that rounding is the same with and without cached values.
-    for (const likelihood of memberLikelihoods) {
+    for (const likelihood of likelihoods) {
       if (likelihood === null) continue;
       for (let i = 0; i < logs.length; i++) logs[i]! += likelihood.log[i]!;
     }
     const joint = toShares(logs);
-    const weights = new Float64Array(cells);
+    const weights = new Float64Array(nodes * nodes);
     joint.forEach((weight, i) => {
-      weights[i % cells]! += weight;
+      weights[i % weights.length]! += weight;
     });
-    const posterior = {
-      ...runnerGrid,
-      runnerGrid,
-      weights,
-      joint,
-      runnerLikelihoods: memberLikelihoods,
-    };
-    const u = momentsOf(offsets, marginalWeights(posterior, 'offset'));
-    const k = momentsOf(pressures, marginalWeights(posterior, 'pressure'));
+    const posterior = { ...runnerGrid, runnerGrid, weights, joint, runnerLikelihoods: likelihoods };
+    const u = momentsOf(runnerGrid.offsets, marginalWeights(posterior, 'offset'));
+    const k = momentsOf(runnerGrid.pressures, marginalWeights(posterior, 'pressure'));
     const next = {
       offset: covering(first.offset, offset, u.mean, u.sd),
       pressure: covering(first.pressure, pressure, k.mean, k.sd),

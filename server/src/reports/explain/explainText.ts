@@ -210,7 +210,7 @@ function curvePart({
   const rows: [string, string][] = [
     [
       'Half-way c',
-      `${midwayAtEasiest} + ${midwayPerStep} · (${difficulty} − 1) = ${twoDigits(midway.rated)} by its difficulty, ` +
+      `${twoDigits(midwayAtEasiest)} + ${twoDigits(midwayPerStep)} · (${difficulty} − 1) = ${twoDigits(midway.rated)} by its difficulty, ` +
         `${twoDigits(midway.withRunner)} with the runner's offset of ${twoDigits(runner.offset.mean)} (${rangeText(runner.offset)}), ` +
         `${twoDigits(midway.now.mean)} (${rangeText(midway.now)}) with its own counts`,
     ],

@@ -57,6 +57,7 @@ export function rankJson(
     runner: {
       offset: roundEstimate(report.runner.offset, roundShare),
       pressure: roundEstimate(report.runner.pressure, roundShare),
+      step: roundShare(report.runner.step),
     },
   };
 }

@@ -121,6 +121,7 @@ export function reviewJson(report: ReviewReport) {
     runner: {
       offset: roundEstimate(report.runner.offset, roundShare),
       pressure: roundEstimate(report.runner.pressure, roundShare),
+      step: roundShare(report.runner.step),
     },
     blockCourse: report.blockCourse && {
       ...report.blockCourse,

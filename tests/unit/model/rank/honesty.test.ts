@@ -180,7 +180,7 @@ test('a quicker repeat is never shorter than the attempt, and only for a long cy
 
 test('the quicker repeats are those that bring a technique into the first three places, and no others', () => {
   let count = 0;
-  for (const seed of [1, 2, 3]) {
+  for (const seed of [1, 5, 6]) {
     const { route: whole, logs } = largeCase(10, 20, seed);
     const techniques = whole.techniques.map((one, i) =>
       i % 2 === 0 ? { ...one, attemptSeconds: 4, reloadSeconds: 20 } : one,

@@ -1,0 +1,118 @@
+/**
+ * How much longer each step of difficulty takes a runner, learned from what they have practised.
+ *
+ * The difficulties of a route are somebody's guess: to one runner a step is a doubling of the practice, to another next to
+ * nothing. A step moves the expected half-way point of a technique, as the runner's offset does, so what the counts of a
+ * technique say at another scale is what they say at another offset, and nothing is compared with the curves anew.
+ */
+import { inOneGo } from '../../incremental/steps.ts';
+import type { Steps } from '../../incremental/steps.ts';
+import type { MemoCache } from '../../incremental/memoCache.ts';
+import type { Constants } from '../core/constants.ts';
+import { clamp, finiteOr } from '../core/numbers.ts';
+import type { CurveGrid } from './curveGrid.ts';
+import type { LossGrid } from './evidence.ts';
+import { firstPassInSteps } from './runnerPosterior.ts';
+import type { TechniqueObservation } from './runnerPosterior.ts';
+
+/** The difficulty whose half-way point is the same at every scale: the middle of the scale from 1 to 10. */
+const middle = 5.5;
+
+/** The scales that are compared: so many of these steps to each side of the usual one, in ln(1 + E/unit) a step of difficulty. */
+const scaleStep = 0.1;
+const reach = 6;
+
+/** The answer is rounded to this step, so that luck alone seldom moves it, and with it the ranking, from day to day. */
+const answerStep = 0.2;
+
+/** Learns the scale; see {@link learnScaleInSteps}. */
+export const learnScale = inOneGo(learnScaleInSteps);
+
+/**
+ * The constants with the scale of difficulties that the counts of all techniques speak for: the mean of its posterior,
+ * from a normal prior around the usual scale, rounded. The same object where it is the usual one.
+ *
+ * @param memory caches the first grid and the constants of each scale
+ */
+export function* learnScaleInSteps(
+  members: readonly TechniqueObservation[],
+  grid: CurveGrid,
+  losses: LossGrid,
+  constants: Constants,
+  memory: MemoCache,
+): Steps<Constants> {
+  const { midwayPerStep, midwayPerStepSd } = constants;
+  const informing = members.filter(
+    ({ evidence, informsRunner = true }) => evidence !== null && informsRunner,
+  );
+  if (!(midwayPerStepSd > 0) || informing.length < 2) return constants;
+  const { runnerGrid, likelihoods, logPrior } = yield* firstPassInSteps(
+    members,
+    grid,
+    losses,
+    constants,
+    memory,
+  );
+  const { offsets, pressures } = runnerGrid;
+  const offsetStep = offsets[1]! - offsets[0]!;
+  const steps: number[] = [];
+  const logs: number[] = [];
+  for (let step = -reach; step <= reach; step++) {
+    const off = step * scaleStep;
+    if (midwayPerStep + off < 0) continue;
+    const cells = logPrior.slice();
+    members.forEach(({ difficulty }, i) => {
+      const own = likelihoods[i];
+      if (!own) return;
+      const harder = clamp(finiteOr(difficulty, 5), 1, 10) - middle;
+      addMoved(cells, own.log, (-off * harder) / offsetStep, offsets.length, pressures.length);
+    });
+    steps.push(step);
+    logs.push(logSum(cells) - 0.5 * (off / midwayPerStepSd) ** 2);
+    yield;
+  }
+  const top = Math.max(...logs);
+  const weights = logs.map((log) => Math.exp(log - top));
+  const total = weights.reduce((a, b) => a + b, 0);
+  const mean = steps.reduce((sum, step, i) => sum + (step * weights[i]!) / total, 0);
+  return scaledConstants(constants, Math.round((mean * scaleStep) / answerStep) * answerStep, memory);
+}
+
+/** The constants at another scale, with the same half-way point in the middle. */
+function scaledConstants(constants: Constants, by: number, memory: MemoCache): Constants {
+  if (by === 0) return constants;
+  return memory.getOrCompute('constants of the scale', [constants, by], () => ({
+    ...constants,
+    midwayPerStep: inMillionths(constants.midwayPerStep + by),
+    midwayAtEasiest: inMillionths(constants.midwayAtEasiest - by * (middle - 1)),
+  }));
+}
+
+/** Without the rounding errors of sums of decimal fractions, as these numbers are shown. */
+const inMillionths = (value: number): number => Math.round(value * 1e6) / 1e6;
+
+/**
+ * Adds a technique's log likelihood to the cells, moved by a number of rows (offsets): between rows by the parabola through
+ * the three nearest, beyond the ends as at the end.
+ */
+function addMoved(cells: Float64Array, log: Float64Array, by: number, rows: number, columns: number): void {
+  const size = rows * columns;
+  for (let from = 0; from < log.length; from += size) {
+    for (let row = 0; row < rows; row++) {
+      const at = clamp(row + by, 0, rows - 1);
+      const near = clamp(Math.round(at), 1, rows - 2);
+      const t = at - near;
+      const [below, here, above] = [(t * (t - 1)) / 2, 1 - t * t, (t * (t + 1)) / 2];
+      for (let column = 0; column < columns; column++) {
+        const i = from + near * columns + column;
+        cells[from + row * columns + column]! +=
+          below * log[i - columns]! + here * log[i]! + above * log[i + columns]!;
+      }
+    }
+  }
+}
+
+function logSum(logs: Float64Array): number {
+  const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
+  return top + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - top), 0));
+}
