@@ -21,7 +21,7 @@ export async function createRoute(client: BaseLanguageClient, table?: PastedTabl
   const title = l10n.t('Create a Route');
   const game = await askText({
     title,
-    prompt: l10n.t('The name of the game. Its files are called after it.'),
+    prompt: l10n.t('The name of the game. The route’s files are named after it.'),
     ignoreFocusOut: true,
     validateInput: (text) =>
       /[\p{Letter}\p{Number}]/u.test(text) ? undefined : l10n.t('A name of at least one letter or digit.'),

@@ -49,10 +49,10 @@ export async function rankNextSkill(
   const words = tonight === undefined || isRefusal(tonight) ? undefined : tonight.words;
   const chosen = await pick(itemsOf(result, words?.swaps ?? []), {
     title: words
-      ? l10n.t('{0}: {1} Next skill to learn: {2}', words.title, words.summary, result.title)
-      : l10n.t('Next skill to learn: {0}', result.title),
+      ? l10n.t('{0}: {1} Below: what to learn next in {2}', words.title, words.summary, result.route)
+      : l10n.t('What to learn next in {0}', result.title),
     placeHolder:
-      result.message ?? l10n.t('Seconds of expected run time gained per hour of practice, 80 % range'),
+      result.message ?? l10n.t('Expected seconds gained in a run per hour of practice (80 % range)'),
     matchOnDescription: true,
     matchOnDetail: true,
   });
@@ -102,7 +102,7 @@ function itemsOf({ lines, skipped }: RankResult, swaps: TonightView['swaps']): T
       label: line.inPackage === true ? `└ ${line.name}` : line.name,
       description: line.gain,
       // The editor cuts a long line off and shows the whole of it when the mouse points at it.
-      detail: `${line.standingText} · ${line.detail} · ${line.reason}`,
+      detail: `${line.detail} · ${line.standingText} · ${line.reason}`,
       line,
       ...(!line.inSet && { reason: line.reason }),
     },

@@ -69,7 +69,8 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
         if (isRoutewrightDocument(document)) this.schedule();
       }),
       window.onDidChangeActiveTextEditor((editor) => {
-        if (editor && isRoutewrightDocument(editor.document)) this.schedule();
+        // Nothing is being typed: another file may be of another route, or the first of all.
+        if (editor && isRoutewrightDocument(editor.document)) this.schedule(0);
       }),
     );
   }
@@ -102,7 +103,11 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
   /** The title of the evening, empty where there is none, and the rows. */
   private async shown(): Promise<{ readonly title: string; readonly rows: TonightRow[] }> {
     const uri = await this.routes.known();
-    if (uri === undefined) return { title: '', rows: routeRows(await workspaceRoutes()) };
+    if (uri === undefined) {
+      const routes = await workspaceRoutes();
+      // One that has just been made is the only one by now.
+      return routes.length === 1 ? this.shown() : { title: '', rows: routeRows(routes) };
+    }
     try {
       const answer = await this.client.sendRequest(tonightRequest, { uri });
       if (isRefusal(answer)) return noAnswer(answer.message);
@@ -113,9 +118,9 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
     }
   }
 
-  private schedule(): void {
+  private schedule(delayMs = refreshDelayMs): void {
     if (!this.view.visible) return;
-    this.refresh.start(refreshDelayMs, () => this.changed.fire(undefined));
+    this.refresh.start(delayMs, () => this.changed.fire(undefined));
   }
 
   private end(): void {

@@ -37,7 +37,7 @@ describe('Rank Next Skill', () => {
     const { lists, messages } = await run();
     expect(messages).toEqual([]);
     expect(lists).toHaveLength(1);
-    expect(lists[0]!.title).toMatch(/^Tonight, Mon 2026-11-16: .* Next skill to learn: /);
+    expect(lists[0]!.title).toMatch(/^Tonight, Mon 2026-11-16: .* Below: what to learn next in \S/);
     expect(lists[0]!.rows.map(({ label }) => label)).toContain('Crate vault');
   });
 
@@ -46,7 +46,7 @@ describe('Rank Next Skill', () => {
     const { lists, messages } = await run({ [tonightRequest.method]: 'out of order' });
     expect(lists).toHaveLength(1);
     expect(lists[0]!.rows).toEqual(whole.rows);
-    expect(lists[0]!.title).toMatch(/^Next skill to learn: /);
+    expect(lists[0]!.title).toMatch(/^What to learn next in .*, as of 2026-11-16$/);
     expect(messages.map(({ text }) => text)).toEqual([
       'What to practise tonight could not be worked out: out of order',
     ]);

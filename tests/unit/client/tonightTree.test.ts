@@ -16,14 +16,19 @@ const files = {
   'a.week.yaml': 'route: a.route.yaml\ndays: { mon: 60, tue: 60 }\n',
 };
 
-/** The view on a server in memory. @param known the route that a view without a question takes */
+/**
+ * The view on a server in memory.
+ *
+ * @param known the route that a view without a question takes; of several, each time the next
+ */
 async function treeOf(
-  known: string | undefined,
+  known: string | undefined | (string | undefined)[],
   fails: Readonly<Record<string, string>> = {},
   today = '2026-11-16',
 ) {
   const server = await openEditor(files, { today });
-  const routes = { known: () => Promise.resolve(known) } as unknown as RouteChoice;
+  const next = (): string | undefined => (Array.isArray(known) ? known.shift() : known);
+  const routes = { known: () => Promise.resolve(next()) } as unknown as RouteChoice;
   return new TonightTree(clientOf(server, nothingSeen, fails), routes);
 }
 
@@ -80,8 +85,20 @@ describe('Tonight, in the side bar', () => {
 
   it('says why where the server has no answer', async () => {
     expect(await words(await treeOf(uriOf('notes.txt')))).toEqual([
-      'No answer: This file is no route, practice, runs or week file. Open one of these and ask again.',
+      'No answer: This is not a route, practice, runs or week file. Open one of these and ask again.',
     ]);
+  });
+
+  it('says that a new file is not read yet, where the server has not heard of it', async () => {
+    expect(await words(await treeOf(uriOf('new.route.yaml')))).toEqual([
+      'No answer: new.route.yaml is not among the files that were read. Open it and ask again.',
+    ]);
+  });
+
+  it('shows the answer of a route that is the only one by the time it is looked for', async () => {
+    write('a.route.yaml');
+    const [first] = await (await treeOf([undefined, route])).getChildren();
+    expect(first!.label).toBe('lamp-hop');
   });
 
   it('is asked for again once the server has read the files anew', async () => {

@@ -2,7 +2,14 @@ import type { CodeLens, CodeLensParams, Command } from 'vscode-languageserver';
 import { formatTime } from '../../text/time.ts';
 import { locate } from '../../files/yaml/tree.ts';
 import { standingSentence, standingTitle } from '../../queries/standingText.ts';
-import { formatRange, formatPercent, formatPercentRange, formatList } from '../../text/format.ts';
+import {
+  formatRange,
+  formatPercent,
+  formatPercentRange,
+  formatList,
+  formatTwoFigures,
+  rangeDecimals,
+} from '../../text/format.ts';
 import { showInPanelCommand, type ShowInPanel } from '../../protocol/panel/showInPanel.ts';
 import { editorText } from '../../safeText/editor.ts';
 import type { Project } from '../../workspace/project.ts';
@@ -98,7 +105,10 @@ function techniqueTitle(
     return ratesInHints
       ? `${title} · ${sentence}`
       : `${title} · lands ${formatPercent(runNow.mean)} (${formatPercentRange(runNow)}) in a run`;
-  const gain = formatRange(found.row, 's per hour of practice');
+  const { row } = found;
+  // Each line of a route has the digits of the others.
+  const decimals = rangeDecimals([...ranked.values()].map((one) => one.row));
+  const gain = `${formatTwoFigures(row.gainPerHour)} s per hour of practice (${formatRange(row, 's', decimals)})`;
   return kind === 'not-begun'
     ? `No. ${found.place} to learn next · ${gain}`
     : `${title} · no. ${found.place} in the ranking · ${gain}`;

@@ -8,6 +8,7 @@ import {
   formatTwoFigures,
   formatHours,
   formatRange,
+  rangeDecimals,
   formatPercent,
   formatList,
 } from '../../text/format.ts';
@@ -33,7 +34,8 @@ export function rankHandler(needs: RankNeeds): (params: RankParams) => Steps<Ran
 
 function* rankRoute(needs: RankNeeds, uri: string, all: boolean): Steps<RankResult> {
   const resolved = resolveForModel(needs.workspace, uri);
-  if ('message' in resolved) return { message: resolved.message, title: '', lines: [], skipped: [] };
+  if ('message' in resolved)
+    return { message: resolved.message, title: '', route: '', lines: [], skipped: [] };
   const { project, own } = resolved;
   const report = yield* needs.estimates.ranking(project, own, all);
   const nameOf = (technique: string): string =>
@@ -46,14 +48,16 @@ function* rankRoute(needs: RankNeeds, uri: string, all: boolean): Steps<RankResu
     return { technique, name: nameOf(technique), ...fields, standingText, ...(location && { location }) };
   };
   const names = techniqueNamesOf(project);
+  const decimals = rangeDecimals(report.rows);
   const sentence = (text: string): string => sanitizeForTerminal(nameTechniques(text, names));
   return {
     report,
     title: `${routeName(project)}, as of ${report.asOf}`,
+    route: routeName(project),
     lines: rankingParts(report.rows).flatMap((part) =>
       part.rows.map(({ row, place }) => ({
         ...line(row.technique),
-        gain: `${formatRange(row, 's per hour')}, ${formatTwoFigures(row.gainPerHour)} expected`,
+        gain: `${formatTwoFigures(row.gainPerHour)} s per hour (${formatRange(row, 's', decimals)})`,
         detail: detailOf(row, nameOf),
         reason: sentence(row.reason),
         ...(part.package !== null && { inPackage: true }),
@@ -83,11 +87,11 @@ function packageLine(whole: PracticePackage, nameOf: (technique: string) => stri
 /** What a row says in addition to its gain: short, since an editor shows one line of it. */
 function detailOf(row: RankRow, nameOf: (technique: string) => string): string {
   return [
-    `${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,
     `in a run ${formatPercent(row.runNow.mean)} → ${formatPercent(row.runThen.mean)}`,
     isGamble(row)
       ? gambleText(row.chanceCompetent)
       : `competent then: ${formatPercent(row.chanceCompetent)} likely`,
+    `after ${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,
     ...(row.opensWith.length > 0 ? [`with ${formatList(row.opensWith.map(nameOf))}`] : []),
   ].join(' · ');
 }

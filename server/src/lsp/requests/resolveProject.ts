@@ -1,3 +1,4 @@
+import { fileKindOf } from '../../files/fileKind.ts';
 import type { Technique } from '../../files/documents/documents.ts';
 import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
@@ -26,8 +27,11 @@ export function routeName({ route }: Project): string {
 export function projectAt(workspace: Workspace, uri: string): Project | Refusal {
   const file = fileAt(workspace, uri);
   if (!file) {
+    const name = fileName(uri);
     return {
-      message: 'This file is no route, practice, runs or week file. Open one of these and ask again.',
+      message: fileKindOf(name)
+        ? `${sanitizeForTerminal(name)} is not among the files that were read. Open it and ask again.`
+        : 'This is not a route, practice, runs or week file. Open one of these and ask again.',
     };
   }
   return workspace.projectOf(file.uri) ?? { message: strayMessage(file) };

@@ -33,9 +33,9 @@ export type TechniqueLine = RecordType<typeof techniqueLine>;
 
 const rankLine = record({
   ...techniqueLine,
-  /** The gain as an 80 % range and its mean, with the unit. */
+  /** The expected gain and its 80 % range, with the unit. */
   gain: textShape,
-  /** One line with the practice, the landing rates and the chance to be competent. */
+  /** One line with the landing rates, the chance to be competent and the practice. */
   detail: textShape,
   reason: textShape,
   /** The technique is practised in a package with others; `packageLine` is on the line of its first member only. */
@@ -55,6 +55,8 @@ const rankResult = record({
   message: optional(textShape),
   /** Game and category, and the day asked about; empty where there is no report. */
   title: textShape,
+  /** Game and category alone. */
+  route: textShape,
   /** The rows of the report in words, in their order. */
   lines: listOf(rankLine),
   skipped: listOf(skippedLine),

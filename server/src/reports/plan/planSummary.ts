@@ -20,8 +20,7 @@ const toldDays = 7;
  * What to begin with, how many techniques join in the days that are shown, and what the whole plan saves.
  *
  * @example
- * planSummary(plan, nameOf)
- * // 'Begin with Crate vault and Net climb; 4 more join this week as places become free. The plan is expected to save 8 to 22 s a run by Mon 2026-12-28.'
+ * planSummary({ set: ['vault'], days: [], last: undefined }, () => 'Crate vault') // 'Practise Crate vault each session.'
  */
 export function planSummary({ set, days, last }: SummarisedPlan, nameOf: (id: string) => string): string {
   if (set.length === 0) return 'No practice is planned.';

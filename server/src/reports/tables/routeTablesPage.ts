@@ -33,13 +33,13 @@ export function tableSum({ segments, techniques, usesOfKnown }: RouteParts): str
   const read = [
     ...(segments.length === 0
       ? []
-      : [`${formatCount(segments.length, 'segment')} of ${formatTime(time)} in all`]),
+      : [`${formatCount(segments.length, 'segment')}, ${formatTime(time)} in all`]),
     ...(techniques.length === 0 ? [] : [formatCount(techniques.length, 'technique')]),
   ];
   const shown = unused.slice(0, 5);
   const rest = unused.length - shown.length;
   const names = formatList([...shown, ...(rest > 0 ? [`${rest} more`] : [])]);
-  return `Read: ${formatList(read)}.${unused.length === 0 ? '' : ` Used in no segment yet: ${names}.`}`;
+  return `In the table: ${formatList(read)}.${unused.length === 0 ? '' : ` Used in no segment yet: ${names}.`}`;
 }
 
 /** The columns that nothing is read from; undefined where everything is. */

@@ -9,7 +9,7 @@ import { showInPanelCommand } from '../../../../server/src/protocol/panel/showIn
 import { comparisonInput, compareSides } from '../../../../server/src/reports/compare/comparison.ts';
 import { runnerFilesOf, type RunnerFiles } from '../../../../server/src/workspace/runnerFiles.ts';
 import { standingLabels } from '../../../../server/src/queries/standingText.ts';
-import { formatRange, formatPercent } from '../../../../server/src/text/format.ts';
+import { formatRange, formatPercent, formatTwoFigures } from '../../../../server/src/text/format.ts';
 import { formatTime } from '../../../../server/src/text/time.ts';
 import { neverStopped, stoppedAtOnce, openEditor, textIn, type Editor } from '../editor.ts';
 import { fileAt } from '../../../../server/src/lsp/documents/fileServices.ts';
@@ -71,7 +71,9 @@ describe('code lens', () => {
     for (const { technique, standing, reason } of report!.standings) {
       standings.set(standing, (standings.get(standing) ?? 0) + 1);
       const found = rows.get(technique);
-      const gain = found && formatRange(found.row, 's per hour of practice');
+      const gain =
+        found &&
+        `${formatTwoFigures(found.row.gainPerHour)} s per hour of practice (${formatRange(found.row, 's')})`;
       const label = standingLabels[standing];
       const title = label[0]!.toUpperCase() + label.slice(1);
       if (standing === 'again') expect(lenses[technique]).toBe(`${title} · ${reason}`);

@@ -72,7 +72,7 @@ describe('what the page of a run asks for', () => {
 
   it.each([
     ['a route without a segment', 'game: Lanternfall\ncategory: any%\n', 'no segment yet'],
-    ['no route', undefined, 'This file is no route'],
+    ['no route', undefined, 'b.route.yaml is not among the files'],
   ])('is nothing for %s', async (_, route, sentence) => {
     const at = desk(route === undefined ? {} : { 'a.route.yaml': route });
     const sitting = await sitDown(at);

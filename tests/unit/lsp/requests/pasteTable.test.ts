@@ -37,7 +37,7 @@ describe('a table of segments', () => {
       ['Roofs', '45', ''],
     );
     const { text, message, details, fits } = await pasted(table);
-    expect(message).toBe('Read: 2 segments of 1:47.5 in all.');
+    expect(message).toBe('In the table: 2 segments, 1:47.5 in all.');
     expect(details).toEqual(['Pier: 1:02.5', 'Roofs: 45']);
     expect(fits).toEqual({ into: route });
     expect(newLines(harborRoute, text)).toEqual([
@@ -122,7 +122,7 @@ describe('a table of segments', () => {
       `0:${String(at % 60).padStart(2, '0')}.5`,
     ]);
     const { text, message, details } = await pasted(tabbed(['Segment', 'Time'], ...rows));
-    expect(message).toMatch(/^Read: 5,?000 segments/);
+    expect(message).toMatch(/^In the table: 5,?000 segments/);
     expect(details).toHaveLength(9);
     expect(details.at(-1)).toBe('And 4992 more.');
     expect(text?.match(/^ {2}- id: room-\d+$/gm)).toHaveLength(5000);
@@ -138,7 +138,7 @@ describe('a table of techniques', () => {
       ['Rope dash', '0.8', '', '2/10', 'rope-yard'],
     );
     const { text, message } = await pasted(table);
-    expect(message).toBe('Read: 2 techniques.');
+    expect(message).toBe('In the table: 2 techniques.');
     const expected = harborRoute
       .replace('backup: lamp-hop }\n', 'backup: lamp-hop }\n      - mast-swing\n')
       .replace('[lamp-hop]\ntech', '[lamp-hop, { use: mast-swing, id: second, saves: 3 }, rope-dash]\ntech');
@@ -256,7 +256,7 @@ describe('a new route', () => {
   it('is shown first and then made of the table, with its logs and a week', async () => {
     const { services } = await openEditor({ [route]: harborRoute });
     expect(pasteTableHandler(services)({ uri: null, table })).toEqual({
-      message: 'Read: 1 segment of 1:02.5 in all.',
+      message: 'In the table: 1 segment, 1:02.5 in all.',
       details: ['Pier: 1:02.5'],
       fits: { into: 'a new route' },
       leaveOut: [],
@@ -294,7 +294,7 @@ describe('a row by questions', () => {
       loses: '',
       segments: 'harbor',
     });
-    expect(message).toBe('Read: 1 technique.');
+    expect(message).toBe('In the table: 1 technique.');
     const added = newLines(harborRoute, text).join('\n');
     expect(added).toMatch(/rope-swing:\n {4}name: Rope swing\n {4}difficulty: 4\n {4}saves: 2\.5/);
     expect(added).not.toContain('loses');

@@ -35,9 +35,9 @@ describe('a ranking', () => {
     expect(title).toBe('Lanternfall, any%, as of 2026-10-08');
     const line = lines.find(({ technique }) => technique === 'crate-vault')!;
     expect(line.name).toBe('Crate vault');
-    expect(line.gain).toMatch(/^\S+ to \S+ s per hour, \S+ expected$/);
+    expect(line.gain).toMatch(/^\S+ s per hour \(\S+ to \S+ s\)$/);
     expect(line.detail).toMatch(
-      /^\S+ (min|h) in \d+ blocks? · in a run \S+ % → \S+ % · competent then: \S+ % likely$/,
+      /^in a run \S+ % → \S+ % · competent then: \S+ % likely · after \S+ (min|h) in \d+ blocks?$/,
     );
     expect(line.reason).toMatch(/\.$/);
     expect(shown(editor, line.location!)).toBe('a.route.yaml:13:2 crate-vault');
