@@ -1,8 +1,7 @@
-import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { PanelData } from '../../server/src/protocol/panel/panelData.ts';
 import { panelViews } from '../../server/src/protocol/panel/views.ts';
-import { answer, bundlePanel, openPanel, startBeforeTests, withPlainSpaces } from './page.ts';
+import { answer, bundlePanel, holdDelays, openPanel, startBeforeTests, withPlainSpaces } from './page.ts';
 
 const started = startBeforeTests(bundlePanel);
 
@@ -381,21 +380,3 @@ describe('where a technique stands', () => {
     await page.close();
   });
 });
-
-/**
- * Keeps what the page wants to do after a delay until the function that is given back is called: a loaded machine may be
- * slower than any delay.
- */
-async function holdDelays(page: Page): Promise<() => Promise<void>> {
-  await page.evaluate(() => {
-    const held: (() => void)[] = [];
-    const soon = window.setTimeout;
-    const hold = (task: () => void, delay = 0): number => (delay > 0 ? -held.push(task) : soon(task));
-    const release = (): void => {
-      window.setTimeout = soon;
-      for (const task of held) task();
-    };
-    Object.assign(window, { setTimeout: hold, release });
-  });
-  return () => page.evaluate(() => (window as unknown as { release: () => void }).release());
-}

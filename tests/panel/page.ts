@@ -153,6 +153,24 @@ export async function openPanel(
   return { page, said, tell, show, choose, complaints, requests };
 }
 
+/**
+ * Keeps what the page wants to do after a delay until the function that is given back is called: a loaded machine may be
+ * slower than any delay.
+ */
+export async function holdDelays(page: Page): Promise<() => Promise<void>> {
+  await page.evaluate(() => {
+    const held: (() => void)[] = [];
+    const soon = window.setTimeout;
+    const hold = (task: () => void, delay = 0): number => (delay > 0 ? -held.push(task) : soon(task));
+    const release = (): void => {
+      window.setTimeout = soon;
+      for (const task of held) task();
+    };
+    Object.assign(window, { setTimeout: hold, release });
+  });
+  return () => page.evaluate(() => (window as unknown as { release: () => void }).release());
+}
+
 /** A text of the page with plain spaces: the page has others between a number and its unit. */
 export const withPlainSpaces = (text: string): string => text.replaceAll('\u00a0', ' ');
 

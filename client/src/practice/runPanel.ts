@@ -24,7 +24,7 @@ import {
 import type { LogFile } from '../../../server/src/protocol/messages/practiceOffer.ts';
 import { isRefusal, type Refusal } from '../../../server/src/protocol/refusal.ts';
 import { pageColumn } from '../editor/columns.ts';
-import { showInformation } from '../editor/messages.ts';
+import { showStatus } from '../editor/messages.ts';
 import { failureSentence, reasonOf, showFailure, showRefusal } from '../editor/notices.ts';
 import { showInPanel } from '../editor/showInPanel.ts';
 import type { RouteChoice } from '../routes/routeChoice.ts';
@@ -35,6 +35,9 @@ import { runPage } from './runPage.ts';
 import { logWholeEntry } from './wholeEntry.ts';
 
 const viewType = 'routewright.run';
+
+/** Milliseconds for which the status bar says where a run was logged. */
+const statusMs = 15_000;
 
 type Form = Exclude<RunFormResult, Refusal>;
 
@@ -161,7 +164,8 @@ export class RunPanel extends Disposable {
       }
       await this.drafts.keep(log.uri, null);
       page.panel.dispose();
-      void showInformation(result.said);
+      // What was logged is on the page that opens; a message would lie over it.
+      showStatus(l10n.t('Logged. {0}', result.outcome), statusMs);
       await showInPanel({
         uri: log.uri,
         view,

@@ -36,7 +36,7 @@ export async function logBlock(
   if ('problem' in numbers) return { message: numbers.problem };
   const begins = readBlockBegin(params.start);
   if (begins && isRefusal(begins)) return begins;
-  if (params.dry) return { id: null, said: '' };
+  if (params.dry) return { id: null, said: '', outcome: '' };
   const { attempt, reload } = named.definition.practice;
   const entry = blockEntry(named.id, numbers, attempt + reload);
   return logCompleteEntry(logs, log, 'block', entry, begins ?? { secondsAgo: entry.minutes * 60 });
@@ -134,5 +134,6 @@ async function logCompleteEntry(
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
   log.ownEntryIds.add(id);
   const result = await logs.flush(log);
-  return { id, said: `Logged: ${describeEntry(entry, nameIn(project))}. ${describeOutcome(uri, result)}` };
+  const outcome = describeOutcome(uri, result);
+  return { id, said: `Logged: ${describeEntry(entry, nameIn(project))}. ${outcome}`, outcome };
 }

@@ -83,7 +83,8 @@ export async function logTable(
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
   for (const { id } of fresh) open.ownEntryIds.add(id);
   const result = await logs.flush(open);
-  return { id: batch, said: `Logged: ${countOf(table, fresh)}. ${describeOutcome(log.uri, result)}` };
+  const outcome = describeOutcome(log.uri, result);
+  return { id: batch, said: `Logged: ${countOf(table, fresh)}. ${outcome}`, outcome };
 }
 
 /** A table as it is understood, and the log that its rows go into. */

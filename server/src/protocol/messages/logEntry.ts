@@ -9,8 +9,9 @@ import { logFileShape } from './practiceOffer.ts';
 
 /** The answer to a request that logs something. */
 export const logEntryResult = unionOf(
-  // `id` of the entry that was logged; null where nothing was written.
-  record({ id: orNull(textShape), said: textShape }),
+  // `id` of the entry that was logged; null where nothing was written. `said`: what was logged and where it is now;
+  // `outcome`: only where it is now.
+  record({ id: orNull(textShape), said: textShape, outcome: textShape }),
   // The entry can be logged, but its log does not exist yet: to be created by this edit and then asked for by its URI.
   record({ begin: fileEditShape }),
   refusalShape,
