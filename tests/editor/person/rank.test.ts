@@ -62,7 +62,7 @@ describe('Rank Next Skill, run from the palette', () => {
     assert.ok(text.includes(`${now} → ${then}`), text);
     assert.ok(text.includes(`in ${first.blocks} block`), text);
     assert.match(text, /[\d.]+ s per hour \(\S+ to \S+ s\)/);
-    const [, gain = '', decimals = ''] = /([\d]+(?:\.(\d+))?) expected/.exec(text) ?? [];
+    const [, gain = '', decimals = ''] = /([\d]+(?:\.(\d+))?) s per hour/.exec(text) ?? [];
     assert.equal(gain, first.gainPerHour.toFixed(decimals.length));
     await page.locator('.quick-input-title').filter({ hasText: TODAY }).waitFor();
   });

@@ -180,6 +180,7 @@ describe('a block logged whole', () => {
     expect(await logBlock(sitting.services, sitting.logs, { ...params, uri, dry: true })).toEqual({
       id: null,
       said: '',
+      outcome: '',
     });
     expect(sitting.text('a.practice.yaml')).toBe(before);
     sitting.end();
