@@ -3,19 +3,22 @@ import type { Shape } from '../../../server/src/protocol/shape.ts';
 import { pageHtml, type Page } from './page.ts';
 
 /**
- * Shows a page in a webview and receives its messages. The page can load no file but the extension's bundles.
+ * Shows a page in a webview, with the extension's icon on its tab, and receives its messages. The page can load no file but
+ * the extension's bundles.
  *
  * @param extension the extension's folder
  * @param said the shape of the page's messages; any other message is ignored
  */
 export function showPage<M>(
-  { webview }: WebviewPanel,
+  panel: WebviewPanel,
   extension: Uri,
   page: Page,
   messageShape: Shape<M>,
   handle: (message: M) => void,
 ): Disposable {
+  const { webview } = panel;
   const bundles = Uri.joinPath(extension, 'dist');
+  panel.iconPath = Uri.joinPath(extension, 'client/media/icon.png');
   webview.options = { enableScripts: true, localResourceRoots: [bundles] };
   // Listened to before the page is loaded, since it sends a message at once.
   const listener = webview.onDidReceiveMessage((message: unknown) => {

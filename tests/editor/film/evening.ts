@@ -37,7 +37,10 @@ export async function evening(theme: PictureTheme, size: Size): Promise<Film> {
     await film.take('counted', block);
     await block.locator('#do-end').click();
     await block.locator('#practice[data-phase="rest"]').waitFor({ timeout: LIMIT_MS });
-    await block.locator('#next-text').filter({ hasNotText: 'Looking up' }).waitFor({ timeout: LIMIT_MS });
+    await block
+      .locator('#next-text')
+      .filter({ hasText: /\S/, hasNotText: 'Looking up' })
+      .waitFor({ timeout: LIMIT_MS });
     await film.take('rest', block);
     if (await block.locator('#next').isVisible()) {
       await block.locator('#next').click();

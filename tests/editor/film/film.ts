@@ -1,4 +1,5 @@
 /** What the stories of the film have in common: window sizes, and one story in one theme and size. */
+import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Frame, Page } from 'playwright-core';
 import { accessViolations } from '../../helpers/accessViolations.ts';
@@ -38,6 +39,8 @@ export class Film {
   constructor(page: Page, name: string) {
     this.page = page;
     this.name = name;
+    // Those of an earlier film would stand between the new ones, where it had other steps.
+    for (const file of readdirSync(OUTPUT)) if (file.startsWith(`${name}-`)) rmSync(join(OUTPUT, file));
   }
 
   /** @param frame the page of the extension that is to be seen, which is checked, too */
