@@ -46,7 +46,7 @@ describe('the views of a report, over stdio', () => {
   it('the review names the slip of the sample', async () => {
     const params = panelParams(route.replace('.route.', '.runs.'), 'review');
     const { review } = await server.client.request(panelRequest, params);
-    expect(review?.summary).toContain('Slipped: Net climb (landed 0 of 6, expected 4.9).');
+    expect(review?.summary).toContain('Slipped: Net climb (landed 0 of 6, expected 82 %).');
     const copied = await server.client.request(panelMarkdownRequest, params);
     expect(copied).toMatch(/### To work on again\n\n- Net climb: /);
   });
@@ -75,7 +75,7 @@ describe('the views of a report, over stdio', () => {
     try {
       const uri = pathToFileURL(join(folder, 'shopping.txt')).href;
       const { message } = await server.client.request(panelRequest, panelParams(uri, 'odds'));
-      expect(message).toMatch(/^This file is no route/);
+      expect(message).toMatch(/^This is not a route, practice, runs or week file/);
     } finally {
       rmSync(folder, { recursive: true });
     }

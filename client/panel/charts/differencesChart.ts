@@ -12,6 +12,8 @@ const footer = 26;
 /** Seconds below which two times are drawn as the same, as their words say it. */
 const same = 0.05;
 const markSize = 60;
+/** From the middle of an arrow to its tip: of an equilateral triangle of that area, in pixels. */
+const tip = 2 * Math.sqrt(markSize / (3 * Math.sqrt(3)));
 
 /**
  * Segments below one another, each with how far its second time is from the first: a line from the middle to a mark that
@@ -56,7 +58,12 @@ export function drawDifferences(drawing: SvgSelection, view: DifferencesView, wi
     .select('.difference-mark')
     .classed('absent', ({ delta }) => delta === null)
     .attr('d', ({ delta }) => symbol(Math.abs(delta ?? 0) < same ? symbolCircle : symbolTriangle, markSize)())
-    .attr('transform', (one) => `translate(${at(one)},${line}) rotate(${(one.delta ?? 0) < 0 ? -90 : 90})`);
+    .attr('transform', ({ delta }) => {
+      const seconds = delta ?? 0;
+      // The tip of an arrow is at the value, not its middle.
+      const back = Math.abs(seconds) < same ? 0 : -Math.sign(seconds) * tip;
+      return `translate(${x(seconds) + back},${line}) rotate(${seconds < 0 ? -90 : 90})`;
+    });
   bottomAxis(drawing, x, ticks, bottom);
   return bottom + footer;
 }

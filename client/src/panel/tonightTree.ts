@@ -49,6 +49,8 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
   private readonly view: TreeView<TonightRow>;
   private readonly parts: Disposable;
   private readonly refresh = new Timer();
+  /** Whether the view shows its welcome, which says that there is no route. */
+  private isEmpty = false;
 
   constructor(client: BaseLanguageClient, routes: RouteChoice) {
     super(() => this.end());
@@ -95,8 +97,15 @@ export class TonightTree extends Disposable implements TreeDataProvider<TonightR
 
   async getChildren(row?: TonightRow): Promise<TonightRow[]> {
     if (row) return [];
+    if (this.isEmpty && (await this.routes.known()) !== undefined) {
+      // The welcome is no longer true, and the answer takes a moment.
+      this.isEmpty = false;
+      this.schedule(0);
+      return [{ label: l10n.t('Working out what to practise…'), text: '' }];
+    }
     const { title, rows } = await this.shown();
     this.view.description = title;
+    this.isEmpty = rows.length === 0;
     return rows;
   }
 

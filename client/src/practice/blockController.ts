@@ -314,6 +314,8 @@ export class BlockController {
       .join(' ');
     const restEnds = Date.now() + restMinutesAfter(kept.before, result.minutes) * 60_000;
     this.slow = undefined;
+    // Known before the rest is drawn, which would else say that there is no further block.
+    this.planning = true;
     await this.storeBlock({ ...kept, phase: 'rest', restEnds });
     await this.tick();
     void this.plan(kept.uri);

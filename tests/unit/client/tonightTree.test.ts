@@ -101,6 +101,22 @@ describe('Tonight, in the side bar', () => {
     expect(first!.label).toBe('lamp-hop');
   });
 
+  it('no longer says that there is no route once there is one, also before the answer is there', async () => {
+    const tree = await treeOf([undefined, route, route]);
+    expect(await words(tree)).toEqual([]);
+    vi.useFakeTimers();
+    try {
+      let asked = 0;
+      tree.onDidChangeTreeData(() => (asked += 1));
+      expect(await words(tree)).toEqual(['Working out what to practise…']);
+      vi.runAllTimers();
+      expect(asked).toBe(1);
+    } finally {
+      vi.useRealTimers();
+    }
+    expect((await words(tree))[0]).toMatch(/^lamp-hop: /);
+  });
+
   it('is asked for again once the server has read the files anew', async () => {
     vi.useFakeTimers();
     try {

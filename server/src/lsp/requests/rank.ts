@@ -87,11 +87,10 @@ function packageLine(whole: PracticePackage, nameOf: (technique: string) => stri
 /** What a row says in addition to its gain: short, since an editor shows one line of it. */
 function detailOf(row: RankRow, nameOf: (technique: string) => string): string {
   return [
-    `in a run ${formatPercent(row.runNow.mean)} → ${formatPercent(row.runThen.mean)}`,
+    `in a run ${formatPercent(row.runNow.mean)} → ${formatPercent(row.runThen.mean)} after ${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,
     isGamble(row)
       ? gambleText(row.chanceCompetent)
       : `competent then: ${formatPercent(row.chanceCompetent)} likely`,
-    `after ${formatHours(row.hours)} in ${formatCount(row.blocks, 'block')}`,
     ...(row.opensWith.length > 0 ? [`with ${formatList(row.opensWith.map(nameOf))}`] : []),
   ].join(' · ');
 }

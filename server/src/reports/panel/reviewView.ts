@@ -45,7 +45,7 @@ function summaryText(report: ReviewReport, rows: readonly ReviewedRow[]): string
   if (rows.length === 0) return `No technique was tried in a run ${period}, so no slip can be looked for.`;
   const slipped = rows.filter((row) => row.slipped);
   const tried = `${formatCount(rows.length, 'technique')} ${rows.length === 1 ? 'was' : 'were'} tried in runs ${period}.`;
-  if (slipped.length === 0) return `${tried} No slip was found.`;
+  if (slipped.length === 0) return `${tried} No new slip was found.`;
   const counted = slipped.map(({ name, words }) => `${name} (${words})`);
   return `${tried} Slipped: ${formatList(counted)}.`;
 }

@@ -37,7 +37,7 @@ describe('a ranking', () => {
     expect(line.name).toBe('Crate vault');
     expect(line.gain).toMatch(/^\S+ s per hour \(\S+ to \S+ s\)$/);
     expect(line.detail).toMatch(
-      /^in a run \S+ % → \S+ % · competent then: \S+ % likely · after \S+ (min|h) in \d+ blocks?$/,
+      /^in a run \S+ % → \S+ % after \S+ (min|h) in \d+ blocks? · competent then: \S+ % likely$/,
     );
     expect(line.reason).toMatch(/\.$/);
     expect(shown(editor, line.location!)).toBe('a.route.yaml:13:2 crate-vault');

@@ -42,7 +42,7 @@ describe('a row of the review', () => {
 
   it('belongs to days that the summary names, the day of the answer included', () => {
     expect(rowOf(1, 1, 0.75).summary).toBe(
-      '1 technique was tried in runs from 2026-11-23 to 2026-11-30. No slip was found.',
+      '1 technique was tried in runs from 2026-11-23 to 2026-11-30. No new slip was found.',
     );
   });
 });
