@@ -355,7 +355,7 @@ describe('--dry-run', () => {
     expect(code).toBe(0);
     for (const words of ['Harbor gate', 'crate-vault', '9..16 s', '2 segments, 3:40.4 in all'])
       expect(out).toContain(words);
-    expect(out).toMatch(/Used in no segment yet:\s+Slide\./);
+    expect(out).toMatch(/Used\s+in\s+no\s+segment\s+yet:\s+Slide\./);
     const { out: json } = await routewright(folder, [...argv, '--json']);
     expect(JSON.parse(json)).toMatchObject({ dryRun: true, segments: [{ id: 'harbor-gate' }, {}] });
     expect(readdirSync(folder).sort()).toEqual(['s.csv', 't.csv']);
