@@ -1,3 +1,4 @@
+import type { RunnerSummary } from '../model/core/results.ts';
 import type { Estimate } from '../model/core/types.ts';
 
 /**
@@ -32,4 +33,13 @@ export function roundOrNull(round: (value: number) => number, value: number | nu
 
 export function roundEstimate({ mean, low, high }: Estimate, round: (value: number) => number): Estimate {
   return { mean: round(mean), low: round(low), high: round(high) };
+}
+
+/** Rounds what is known of the runner. */
+export function roundRunner({ offset, pressure, step }: RunnerSummary): RunnerSummary {
+  return {
+    offset: roundEstimate(offset, roundShare),
+    pressure: roundEstimate(pressure, roundShare),
+    step: roundShare(step),
+  };
 }

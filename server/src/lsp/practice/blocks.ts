@@ -118,13 +118,24 @@ export async function endBlock(
 }
 
 /** A sentence that says where an entry was written. */
-export function describeOutcome(
+function describeOutcome(
   uri: string,
   result: { readonly added: readonly string[] } | { readonly reason: string },
 ): string {
   return 'added' in result
     ? `Added to ${fileName(uri)}, not saved yet; undo removes it.`
     : `Safe in the journal, not in ${fileName(uri)} yet: ${result.reason}.`;
+}
+
+/** The answer for what was logged: what it is, and where it was written. */
+export function loggedAnswer(
+  id: string,
+  what: string,
+  uri: string,
+  result: Parameters<typeof describeOutcome>[1],
+): { readonly id: string; readonly said: string; readonly outcome: string } {
+  const outcome = describeOutcome(uri, result);
+  return { id, said: `Logged: ${what}. ${outcome}`, outcome };
 }
 
 async function writeToBlock(

@@ -16,7 +16,7 @@ import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { Project } from '../../workspace/project.ts';
 import { techniqueOf } from '../requests/resolveProject.ts';
-import { describeOutcome } from './blocks.ts';
+import { loggedAnswer } from './blocks.ts';
 import { entryLogOf, type EntryLog } from './logFile.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
 import type { PracticeServices } from './practiceServices.ts';
@@ -134,6 +134,5 @@ async function logCompleteEntry(
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
   log.ownEntryIds.add(id);
   const result = await logs.flush(log);
-  const outcome = describeOutcome(uri, result);
-  return { id, said: `Logged: ${describeEntry(entry, nameIn(project))}. ${outcome}`, outcome };
+  return loggedAnswer(id, describeEntry(entry, nameIn(project)), uri, result);
 }

@@ -20,7 +20,7 @@ import { dateOrders } from '../../tables/cellDates.ts';
 import { formatCount, formatList } from '../../text/format.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
 import { resolveProject } from '../requests/resolveProject.ts';
-import { describeOutcome } from './blocks.ts';
+import { loggedAnswer } from './blocks.ts';
 import { entryLogOf, type EntryLog } from './logFile.ts';
 import type { OpenLog, PracticeLogs } from './practiceLogs.ts';
 import type { PracticeServices } from './practiceServices.ts';
@@ -83,8 +83,7 @@ export async function logTable(
   if (failure) return { message: `Nothing was logged. The journal cannot be written: ${failure.reason}.` };
   for (const { id } of fresh) open.ownEntryIds.add(id);
   const result = await logs.flush(open);
-  const outcome = describeOutcome(log.uri, result);
-  return { id: batch, said: `Logged: ${countOf(table, fresh)}. ${outcome}`, outcome };
+  return loggedAnswer(batch, countOf(table, fresh), log.uri, result);
 }
 
 /** A table as it is understood, and the log that its rows go into. */

@@ -9,11 +9,12 @@ import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { MemoCache } from '../../incremental/memoCache.ts';
 import type { Constants } from '../core/constants.ts';
-import { clamp, finiteOr } from '../core/numbers.ts';
+import { clamp } from '../core/numbers.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { LossGrid } from './evidence.ts';
-import { firstPassInSteps } from './runnerPosterior.ts';
-import type { TechniqueObservation } from './runnerPosterior.ts';
+import { firstPassInSteps, toShares } from './runnerPosterior.ts';
+import type { FirstPass, RunnerLikelihood, TechniqueObservation } from './runnerPosterior.ts';
+import { ratedDifficulty } from './slotPrior.ts';
 
 /** The difficulty whose half-way point is the same at every scale: the middle of the scale from 1 to 10. */
 const middle = 5.5;
@@ -32,7 +33,7 @@ export const learnScale = inOneGo(learnScaleInSteps);
  * The constants with the scale of difficulties that the counts of all techniques speak for: the mean of its posterior,
  * from a normal prior around the usual scale, rounded. The same object where it is the usual one.
  *
- * @param memory caches the first grid and the constants of each scale
+ * @param memory caches the first grid, the answer and the constants of each scale
  */
 export function* learnScaleInSteps(
   members: readonly TechniqueObservation[],
@@ -41,41 +42,49 @@ export function* learnScaleInSteps(
   constants: Constants,
   memory: MemoCache,
 ): Steps<Constants> {
-  const { midwayPerStep, midwayPerStepSd } = constants;
-  const informing = members.filter(
-    ({ evidence, informsRunner = true }) => evidence !== null && informsRunner,
-  );
-  if (!(midwayPerStepSd > 0) || informing.length < 2) return constants;
-  const { runnerGrid, likelihoods, logPrior } = yield* firstPassInSteps(
-    members,
-    grid,
-    losses,
+  if (!(constants.midwayPerStepSd > 0)) return constants;
+  const pass = yield* firstPassInSteps(members, grid, losses, constants, memory);
+  const informing = members.flatMap(({ difficulty }, i): Informing[] => {
+    const likelihood = pass.likelihoods[i];
+    return likelihood ? [{ harder: ratedDifficulty(difficulty) - middle, likelihood }] : [];
+  });
+  if (informing.length < 2) return constants;
+  const on = [
     constants,
-    memory,
-  );
-  const { offsets, pressures } = runnerGrid;
+    pass.runnerGrid,
+    ...informing.flatMap(({ harder, likelihood }) => [harder, likelihood]),
+  ];
+  return yield* memory.getOrComputeInSteps('scale of difficulties', on, function* () {
+    const mean = yield* meanStepInSteps(informing, pass, constants);
+    return scaledConstants(constants, Math.round(mean / answerStep) * answerStep, memory);
+  });
+}
+
+/** A technique whose counts say something about the scale: steps above the middle of it, and what they say. */
+interface Informing {
+  readonly harder: number;
+  readonly likelihood: RunnerLikelihood;
+}
+
+/** Posterior mean of what a step of difficulty counts beyond the usual, in ln(1 + E/unit). */
+function* meanStepInSteps(
+  informing: readonly Informing[],
+  { runnerGrid: { offsets, pressures }, logPrior }: FirstPass,
+  { midwayPerStep, midwayPerStepSd }: Constants,
+): Steps<number> {
   const offsetStep = offsets[1]! - offsets[0]!;
-  const steps: number[] = [];
-  const logs: number[] = [];
-  for (let step = -reach; step <= reach; step++) {
-    const off = step * scaleStep;
-    if (midwayPerStep + off < 0) continue;
+  const compared = Array.from({ length: 2 * reach + 1 }, (_, i) => (i - reach) * scaleStep).filter(
+    (off) => midwayPerStep + off >= 0,
+  );
+  const logs = new Float64Array(compared.length);
+  for (const [i, off] of compared.entries()) {
     const cells = logPrior.slice();
-    members.forEach(({ difficulty }, i) => {
-      const own = likelihoods[i];
-      if (!own) return;
-      const harder = clamp(finiteOr(difficulty, 5), 1, 10) - middle;
-      addMoved(cells, own.log, (-off * harder) / offsetStep, offsets.length, pressures.length);
-    });
-    steps.push(step);
-    logs.push(logSum(cells) - 0.5 * (off / midwayPerStepSd) ** 2);
+    for (const { harder, likelihood } of informing)
+      addMoved(cells, likelihood.log, (-off * harder) / offsetStep, offsets.length, pressures.length);
+    logs[i] = logSum(cells) - 0.5 * (off / midwayPerStepSd) ** 2;
     yield;
   }
-  const top = Math.max(...logs);
-  const weights = logs.map((log) => Math.exp(log - top));
-  const total = weights.reduce((a, b) => a + b, 0);
-  const mean = steps.reduce((sum, step, i) => sum + (step * weights[i]!) / total, 0);
-  return scaledConstants(constants, Math.round((mean * scaleStep) / answerStep) * answerStep, memory);
+  return toShares(logs).reduce((sum, share, i) => sum + share * compared[i]!, 0);
 }
 
 /** The constants at another scale, with the same half-way point in the middle. */

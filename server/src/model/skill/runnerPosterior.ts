@@ -121,7 +121,7 @@ function evenly(middle: number, half: number): Float64Array {
 }
 
 /** Turns log weights into weights that sum to 1. */
-function toShares(logs: Float64Array): Float64Array {
+export function toShares(logs: Float64Array): Float64Array {
   let top = -Infinity;
   for (const value of logs) top = Math.max(top, value);
   let total = 0;
@@ -228,13 +228,18 @@ function* passOver(
 }
 
 /** The likelihoods of all techniques on the first grid, and its prior weights as logarithms. */
+export interface FirstPass extends Pass {
+  readonly logPrior: Float64Array;
+}
+
+/** Compares all techniques on the first grid. */
 export function* firstPassInSteps(
   members: readonly TechniqueObservation[],
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
   memory: MemoCache,
-): Steps<Pass & { readonly logPrior: Float64Array }> {
+): Steps<FirstPass> {
   const pass = yield* passOver(firstIntervals(constants), '1', members, grid, losses, constants, memory);
   return { ...pass, logPrior: logPriorOf(pass.runnerGrid, grid, constants) };
 }

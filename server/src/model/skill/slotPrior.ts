@@ -41,6 +41,11 @@ export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants:
   };
 }
 
+/** A difficulty on the scale from 1 to 10: one beyond it is at its end, and a missing one is 5. */
+export function ratedDifficulty(difficulty: number): number {
+  return clamp(finiteOr(difficulty, 5), 1, 10);
+}
+
 /**
  * Prior mean of the half-way point, for a difficulty and a runner's offset.
  *
@@ -49,6 +54,6 @@ export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants:
  * midwayMean(5, 0.7, defaultConstants) // 1.8
  */
 export function midwayMean(difficulty: number, offset: number, constants: Constants): number {
-  const step = clamp(finiteOr(difficulty, 5), 1, 10) - 1;
+  const step = ratedDifficulty(difficulty) - 1;
   return constants.midwayAtEasiest + constants.midwayPerStep * step - offset;
 }

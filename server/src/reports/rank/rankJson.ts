@@ -1,6 +1,6 @@
 import type { Estimate } from '../../model/core/types.ts';
 import type { RankReport } from '../../protocol/rankReport.ts';
-import { roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
+import { roundEstimate, roundFigures, roundOrNull, roundShare, roundRunner } from '../rounding.ts';
 
 /**
  * What `rank --json` prints: the report with its keys in a fixed order and its numbers rounded to more digits than are
@@ -54,11 +54,7 @@ export function rankJson(
     })),
     standings: report.standings,
     skipped: report.skipped.map(({ technique, reason }) => ({ technique, reason })),
-    runner: {
-      offset: roundEstimate(report.runner.offset, roundShare),
-      pressure: roundEstimate(report.runner.pressure, roundShare),
-      step: roundShare(report.runner.step),
-    },
+    runner: roundRunner(report.runner),
   };
 }
 

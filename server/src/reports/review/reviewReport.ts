@@ -7,7 +7,14 @@ import type { StandingReport } from '../../protocol/standing.ts';
 import { standingReports } from '../standingReports.ts';
 import type { Estimate } from '../../model/core/types.ts';
 import { reviewReason } from './reviewReason.ts';
-import { roundDifference, roundEstimate, roundFigures, roundOrNull, roundShare } from '../rounding.ts';
+import {
+  roundDifference,
+  roundEstimate,
+  roundFigures,
+  roundOrNull,
+  roundShare,
+  roundRunner,
+} from '../rounding.ts';
 
 /** A review and what it is based on: `review --json` prints it and the editor shows it. */
 export interface ReviewReport extends Omit<Review, 'from' | 'to' | 'techniques' | 'standings'> {
@@ -118,11 +125,7 @@ export function reviewJson(report: ReviewReport) {
       losesMore: row.losesMore && roundEstimate(row.losesMore, roundDifference),
     })),
     standings: report.standings,
-    runner: {
-      offset: roundEstimate(report.runner.offset, roundShare),
-      pressure: roundEstimate(report.runner.pressure, roundShare),
-      step: roundShare(report.runner.step),
-    },
+    runner: roundRunner(report.runner),
     blockCourse: report.blockCourse && {
       ...report.blockCourse,
       chanceColdStart: roundShare(report.blockCourse.chanceColdStart),
