@@ -353,7 +353,7 @@ describe('--dry-run', () => {
     const argv = ['new', '--from', 's.csv', '--from', 't.csv', '--dry-run'];
     const { code, out } = await routewright(folder, argv);
     expect(code).toBe(0);
-    for (const words of ['Harbor gate', 'crate-vault', '9..16 s', '2 segments, 3:40.4 in all'])
+    for (const words of ['Harbor gate', 'crate-vault', '9..16 s', '2 segments (3:40.4 in all)'])
       expect(out).toContain(words);
     expect(out).toMatch(/Used\s+in\s+no\s+segment\s+yet:\s+Slide\./);
     const { out: json } = await routewright(folder, [...argv, '--json']);

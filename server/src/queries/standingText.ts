@@ -122,7 +122,7 @@ export function standingSentence(
 function slippedBefore(date: string, worthTrying: boolean, pays: string): string {
   const slipped = `It slipped in runs up to ${date} and has not landed as often as before since`;
   return worthTrying
-    ? `${slipped}. It still lands often enough: trying it pays with ${pays}. Practice is to bring the old rate back.`
+    ? `${slipped}. It still lands often enough to try it in runs: that pays with ${pays}. Practise it until it lands as before.`
     : `${slipped}: trying it pays with ${pays}.`;
 }
 

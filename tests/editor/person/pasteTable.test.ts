@@ -58,7 +58,7 @@ describe('Paste a Table, in a folder without a route', () => {
 
   it('begins a route with 12 segments', async () => {
     const shown = await preview(segments, /^Paste into a new route/);
-    assert.match(await shown.innerText(), /12 segments, 15:12\.0 in all/);
+    assert.match(await shown.innerText(), /12 segments \(15:12\.0 in all\)/);
     await page.keyboard.press('Enter');
     await pickInput(page).waitFor({ timeout: LIMIT_MS });
     await answer(page, 'Harbor Lights');

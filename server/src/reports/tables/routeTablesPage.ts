@@ -33,7 +33,7 @@ export function tableSum({ segments, techniques, usesOfKnown }: RouteParts): str
   const read = [
     ...(segments.length === 0
       ? []
-      : [`${formatCount(segments.length, 'segment')}, ${formatTime(time)} in all`]),
+      : [`${formatCount(segments.length, 'segment')} (${formatTime(time)} in all)`]),
     ...(techniques.length === 0 ? [] : [formatCount(techniques.length, 'technique')]),
   ];
   const shown = unused.slice(0, 5);

@@ -130,8 +130,8 @@ function choiceSentences(each: readonly TonightBlock[], standings: readonly Stan
     standings.filter(isNew).length > each.length && each.every(({ standing }) => isNew(standing));
   return chosen
     ? [
-        'The plan need not begin with the first of the ranking: it counts what is saved on every morning of its weeks, ' +
-          'so what is soon learned comes first and what takes long comes later.',
+        'The order need not be that of the ranking: what is learned soon saves time on every morning after that, ' +
+          'so the plan begins with it.',
       ]
     : [];
 }

@@ -37,7 +37,7 @@ describe('a table of segments', () => {
       ['Roofs', '45', ''],
     );
     const { text, message, details, fits } = await pasted(table);
-    expect(message).toBe('In the table: 2 segments, 1:47.5 in all.');
+    expect(message).toBe('In the table: 2 segments (1:47.5 in all).');
     expect(details).toEqual(['Pier: 1:02.5', 'Roofs: 45']);
     expect(fits).toEqual({ into: route });
     expect(newLines(harborRoute, text)).toEqual([
@@ -256,7 +256,7 @@ describe('a new route', () => {
   it('is shown first and then made of the table, with its logs and a week', async () => {
     const { services } = await openEditor({ [route]: harborRoute });
     expect(pasteTableHandler(services)({ uri: null, table })).toEqual({
-      message: 'In the table: 1 segment, 1:02.5 in all.',
+      message: 'In the table: 1 segment (1:02.5 in all).',
       details: ['Pier: 1:02.5'],
       fits: { into: 'a new route' },
       leaveOut: [],

@@ -168,7 +168,7 @@ describe('tonight in words', () => {
 
     it('says what the plan chooses by, since the ranking may have another order', () => {
       expect(why([isNew('vault'), isNew('kick'), isNew('skip')], begun)).toMatch(
-        /^Crate vault and Wall kick are new\. The plan need not begin with the first of the ranking: .*every morning/,
+        /^Crate vault and Wall kick are new\. The order need not be that of the ranking: .*every morning/,
       );
     });
 
@@ -194,7 +194,7 @@ describe('tonight in words', () => {
     const since = 'It slipped in runs up to 2026-11-08 and has not landed as often as before since';
     const why = (one: TonightBlock) => line({ ...evening, blocks: [one] }, 'Why');
     expect(why(slipped(true, 0.999))).toBe(
-      `Crate vault is to be worked on again. ${since}. It still lands often enough: trying it pays with a chance of >99 %. Practice is to bring the old rate back.`,
+      `Crate vault is to be worked on again. ${since}. It still lands often enough to try it in runs: that pays with a chance of >99 %. Practise it until it lands as before.`,
     );
     expect(why(slipped(false, 0.3))).toBe(
       `Crate vault is to be worked on again. ${since}: trying it pays with a chance of 30 %.`,
