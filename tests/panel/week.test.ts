@@ -155,6 +155,18 @@ describe.each(['high-contrast', 'high-contrast-light'] as const)('in the theme %
     for (const look of looks) expect(look).toEqual({ border: true, isSeen: true, isFilled: true });
     await page.close();
   });
+
+  it('the bars that beat the target are filled more than the others, as their legend', async () => {
+    const { page, choose } = await openPanel(started(), { theme });
+    await choose('odds');
+    const fills = (bars: string): Promise<string[]> =>
+      page
+        .locator(bars)
+        .evaluateAll((all) => [...new Set(all.map((bar) => getComputedStyle(bar).fillOpacity))]);
+    expect(await fills('.bar.under')).toEqual(['1']);
+    expect(await fills('.bar:not(.under)')).toEqual(['0.4']);
+    await page.close();
+  });
 });
 
 describe('the choice of a run', () => {
