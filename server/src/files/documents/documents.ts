@@ -171,3 +171,41 @@ export interface WeekDocument extends LogHeader {
 }
 
 export type RawRun = Runs.RunOrAnEveningOfRuns;
+
+/** What several runners' practice says about a route's techniques. */
+export interface PoolDocument {
+  /** As written, relative to the file. */
+  readonly route: string | undefined;
+  /** Version of the curves that the numbers belong to; undefined where none can be read. */
+  readonly model: number | undefined;
+  /** When it was made. */
+  readonly day: Moment | undefined;
+  /** A digest of each runner's first entries, each once. */
+  readonly runners: readonly string[];
+  /** Digests that stand in the list a second time. */
+  readonly repeatedRunners: readonly Reference[];
+  /** In the order of the file; one with a mistake in it is left out. */
+  readonly techniques: readonly TechniqueInPool[];
+}
+
+/** The same shape as a pooled technique of the model, with its id and place. */
+export interface TechniqueInPool extends WithPath {
+  readonly id: string;
+  /** How many runners practised it. */
+  readonly runners: number;
+  /** As the route rated it when it was counted. */
+  readonly difficulty: number;
+  readonly midway: PoolNumbers;
+  readonly loss?: PoolNumbers;
+  readonly suddenness?: PoolNumbers;
+  readonly ceiling?: PoolNumbers;
+  readonly floor?: PoolNumbers;
+}
+
+/** Tenths of a natural logarithm, for how much of a technique's own difference runners may have in common. */
+export interface PoolNumbers {
+  readonly quarter: readonly number[];
+  readonly half: readonly number[];
+  readonly threeQuarters: readonly number[];
+  readonly nearlyAll: readonly number[];
+}
