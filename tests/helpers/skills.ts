@@ -24,13 +24,13 @@ export function inferSkills(
     const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
     const history = readHistory(technique, practice.filter(mine), runs.filter(mine), constants);
     const { difficulty } = technique;
-    const evidence = gatherEvidence(history.days, difficulty, grid, losses, constants, new Map());
+    const evidence = gatherEvidence(history.days, technique, grid, losses, constants, new Map());
     return { difficulty, history, evidence };
   });
   const runner = inferRunner(members, grid, losses, constants);
   const posteriors = members.map(({ difficulty, evidence }, i) => {
     const belief = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
-    const prior = skillPrior(difficulty, belief, grid, losses, constants);
+    const prior = skillPrior({ difficulty }, belief, grid, losses, constants);
     return skillPosterior(evidence, prior, weighedFor(grid, belief.learners), losses);
   });
   return {

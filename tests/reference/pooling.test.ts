@@ -58,7 +58,10 @@ function pooled(measured: readonly number[], error: number, between: number, abo
   const variance = square - mean ** 2;
   const free = 1 / (1 / variance - 1 / constants.offsetSd ** 2);
   const offset = (mean * free) / variance;
-  return { mean: about + between * (midwayMean(1, offset, constants) - 2), error: between * Math.sqrt(free) };
+  return {
+    mean: about + between * (midwayMean({ difficulty: 1 }, offset, constants) - 2),
+    error: between * Math.sqrt(free),
+  };
 }
 
 test('partial pooling of people: the published mean and standard error', () => {

@@ -3,6 +3,8 @@
  *
  * Units: run times in seconds, practice in minutes, gaps in whole days, rates as fractions.
  */
+import type { OthersWord } from './rated.ts';
+
 /** One way a try can fail. The chances of all misses of a use sum to 1. */
 export interface Miss {
   /** Share of all misses that happen in this way, 0 to 1. */
@@ -62,6 +64,8 @@ export interface TechniqueModel {
   readonly id: string;
   /** 1 (easy) to 10. */
   readonly difficulty: number;
+  /** What other runners' practice says of it; undefined where nobody else's is known. */
+  readonly others?: OthersWord | undefined;
   /** Ids that must be ready before this one is practised. */
   readonly needs: readonly string[];
   /** Seconds of one attempt, and of the way back to its start. */

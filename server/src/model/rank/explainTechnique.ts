@@ -150,8 +150,8 @@ export function explainTechnique(
       counted: logs.practice.some(({ attempts, minutes }) => (attempts ?? 0) > 0 && minutes > 0),
     },
     midway: {
-      rated: midwayMean(subject.technique.difficulty, 0, constants),
-      withRunner: midwayMean(subject.technique.difficulty, offset.mean, constants),
+      rated: midwayMean(subject.technique, 0, constants),
+      withRunner: midwayMean(subject.technique, offset.mean, constants),
       now: midwayEstimate(posterior),
     },
     ...curveShapeWeights(subject, constants),

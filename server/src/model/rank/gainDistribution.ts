@@ -9,6 +9,7 @@ import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
+import type { Rated } from '../core/rated.ts';
 
 /**
  * Evenly spaced bins in the logarithm of a positive quantity. Bin 0 contains all values that are too small to
@@ -128,7 +129,7 @@ export function gainRange(
  */
 export function gainDistributionGivenRunner(
   posterior: SkillPosterior,
-  difficulty: number,
+  rated: Rated,
   rowGains: Float64Array,
   hours: number,
   runner: RunnerPosterior,
@@ -141,7 +142,7 @@ export function gainDistributionGivenRunner(
   // First step: for each offset, the mass in each (loss, bin). The values of all offsets are stored next to each
   // other.
   const byOffset = new Float64Array(width * bins.count * heights);
-  const all = runner.slotPriors(difficulty);
+  const all = runner.slotPriors(rated);
   const priors = nodes.rows.map((r) => all[r]!);
   const shares = new Float64Array(heights);
   const { weight: posteriorWeight, row, rows } = posterior;
@@ -158,8 +159,9 @@ export function gainDistributionGivenRunner(
     }
   }
   const out = new Float64Array(heights * nodes.columns.length * bins.count);
+  const lossPriors = runner.lossPriors(rated);
   nodes.columns.forEach((k, column) => {
-    const lossPrior = runner.lossPriors[k]!;
+    const lossPrior = lossPriors[k]!;
     for (let j = 0; j < width; j++) {
       const share = lossPrior[j]!;
       for (let bin = 0; bin < bins.count; bin++) {

@@ -50,7 +50,6 @@ function gainSpread(
   if (worth.breakEven === null) return { low: 0, high: 0, given: null };
   const { posterior, technique, memory } = subject;
   const { rowGains, low, high } = gainDistribution({ candidate, blocks });
-  const { difficulty } = technique;
   const on = [
     rowGains,
     posterior,
@@ -62,7 +61,7 @@ function gainSpread(
     bins.perDecade,
   ];
   const given = memory.getOrCompute('gain rows given the runner', on, () =>
-    gainDistributionGivenRunner(posterior, difficulty, rowGains, hours, runner, nodes, bins),
+    gainDistributionGivenRunner(posterior, technique, rowGains, hours, runner, nodes, bins),
   );
   return { low: low / hours, high: high / hours, given };
 }

@@ -81,8 +81,8 @@ function cumulativeGiven(
   { row, column }: RunnerScenario,
 ): Float64Array {
   const width = posterior.losses.count;
-  const slotPrior = runner.slotPriors(technique.difficulty)[row]!;
-  const lossPrior = runner.lossPriors[column]!;
+  const slotPrior = runner.slotPriors(technique)[row]!;
+  const lossPrior = runner.lossPriors(technique)[column]!;
   const sums = new Float64Array(points.rates.length);
   let sum = 0;
   for (let p = 0; p < sums.length; p++) {

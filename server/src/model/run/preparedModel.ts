@@ -34,6 +34,7 @@ import type { RateTable } from '../core/rateTable.ts';
 import type { Logs, RankOptions, RouteModel, TechniqueModel } from '../core/types.ts';
 import { createTechniqueValuer } from './techniqueValuer.ts';
 import type { TechniqueValuer } from './techniqueValuer.ts';
+import { ratingKey } from '../core/rated.ts';
 
 /** The input of a ranking. */
 export interface RankInput {
@@ -136,10 +137,10 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
     losses,
     cache,
   );
-  const members = techniques.map(({ id, difficulty }, i) => {
+  const members = techniques.map(({ id, difficulty, others }, i) => {
     const { history, evidence } = analyses[i]!;
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
-    return { difficulty, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
+    return { difficulty, others, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
   const scaled = yield* learnScaleInSteps(members, grids.counted, losses, constants, shared);
   const runner = yield* inferRunnerInSteps(members, grids.counted, losses, scaled, shared);
@@ -260,10 +261,11 @@ function* posteriorsOf(
   const kindsWanted = new Set<string>();
   const wanted = new Set<string>();
   const names = new Set<string>();
-  const posteriors = yield* mapInSteps(members, ({ difficulty, memory }, i) => {
+  const posteriors = yield* mapInSteps(members, (member, i) => {
+    const { memory } = member;
     const { evidence, grid } = analyses[i]!;
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
-    const key = `${difficulty} ${runnerPriorKey(runnerPrior)}`;
+    const key = `${ratingKey(member)} ${runnerPriorKey(runnerPrior)}`;
     const word = words[i]!;
     const learners = `${grid.kind} ${runnerPrior.learners.join(' ')}`;
     const ownGrid = grids.getOrCompute(learners, [grid], () => weighedFor(grid, runnerPrior.learners));
@@ -271,7 +273,7 @@ function* posteriorsOf(
     const uncountedName = `posterior ${key} ${word} ${learners}`;
     wanted.add(key);
     names.add(uncountedName);
-    const prior = priors.get(key) ?? skillPrior(difficulty, runnerPrior, grid, losses, constants);
+    const prior = priors.get(key) ?? skillPrior(member, runnerPrior, grid, losses, constants);
     priors.set(key, prior);
     const alike = evidence === null ? uncounted : memory;
     const name = evidence === null ? uncountedName : 'posterior';

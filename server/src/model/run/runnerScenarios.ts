@@ -6,6 +6,7 @@ import type { PreparedModel } from './preparedModel.ts';
 import { marginalWeights } from '../skill/runnerPosterior.ts';
 import type { RunnerPosterior } from '../skill/runnerPosterior.ts';
 import type { LandingRateOf } from './runState.ts';
+import type { Rated } from '../core/rated.ts';
 
 /** One possible runner. */
 export interface RunnerScenario {
@@ -26,7 +27,7 @@ const leastShare = 2e-3;
  */
 export function ratesGivenRunner(
   posterior: SkillPosterior,
-  difficulty: number,
+  rated: Rated,
   logits: Float64Array,
   runner: RunnerPosterior,
   rows: readonly number[],
@@ -48,7 +49,8 @@ export function ratesGivenRunner(
       landed[to + j]! += weight * rate;
     }
   }
-  const priors = runner.slotPriors(difficulty);
+  const priors = runner.slotPriors(rated);
+  const lossPriors = runner.lossPriors(rated);
   const out = new Float64Array(rows.length * columns.length);
   rows.forEach((row, r) => {
     const prior = priors[row]!;
@@ -62,7 +64,7 @@ export function ratesGivenRunner(
       }
     }
     columns.forEach((column, c) => {
-      const losses = runner.lossPriors[column]!;
+      const losses = lossPriors[column]!;
       let total = 0;
       let sum = 0;
       for (let j = 0; j < width; j++) {
@@ -101,7 +103,7 @@ export function runnerScenarios(
     const subject = subjects.get(id);
     if (subject === undefined) continue;
     const { posterior, technique, logitsNow } = subject;
-    const all = ratesGivenRunner(posterior, technique.difficulty, logitsNow, runner, rows, columns);
+    const all = ratesGivenRunner(posterior, technique, logitsNow, runner, rows, columns);
     const own = Float64Array.from(kept, (i) => all[i]!);
     rates.set(
       id,

@@ -6,7 +6,8 @@
  */
 import type { Constants } from '../core/constants.ts';
 import { curveLogits, headStartOf, levelWithHeadStart, ratesToLogits } from './curveRates.ts';
-import { midwayMean } from './slotPrior.ts';
+import { midwayMean, midwaySdOf } from './slotPrior.ts';
+import type { Rated } from '../core/rated.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
 import {
@@ -120,9 +121,9 @@ export function triesLogits(
 }
 
 /** Log prior of each curve with the runner's offset integrated out. Used only to decide which curves are negligible. */
-function roughPrior(grid: CurveGrid, difficulty: number, constants: Constants): Float64Array {
-  const mean = midwayMean(difficulty, 0, constants);
-  const sd = Math.hypot(constants.midwaySd, constants.offsetSd);
+function roughPrior(grid: CurveGrid, rated: Rated, constants: Constants): Float64Array {
+  const mean = midwayMean(rated, 0, constants);
+  const sd = Math.hypot(midwaySdOf(rated, constants), constants.offsetSd);
   const prior = new Float64Array(grid.curves);
   for (let curve = 0; curve < prior.length; curve++) {
     const z = (grid.slotMidway[grid.curveSlot[curve]!]! - mean) / sd;
@@ -160,7 +161,7 @@ export function countTable(
  */
 export function gatherEvidence(
   days: readonly DayCount[],
-  difficulty: number,
+  rated: Rated,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
@@ -172,7 +173,7 @@ export function gatherEvidence(
   const inRuns = days.filter((day) => day.inRun);
   const practice = groupByLevel(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
   const runs = runRows(inRuns, tableFor, grid, losses, constants);
-  const prior = roughPrior(grid, difficulty, constants);
+  const prior = roughPrior(grid, rated, constants);
 
   let curves = new Int32Array(grid.curves);
   for (let i = 0; i < curves.length; i++) curves[i] = i;

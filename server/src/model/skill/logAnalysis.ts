@@ -11,6 +11,7 @@ import type { CountLikelihoodTable } from './countLikelihood.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
+import { ratingKey } from '../core/rated.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** The results of analysing one technique's own entries. */
@@ -78,7 +79,7 @@ export function entriesSignature(
   // Without entries, the state of the technique decides whether it has a head start.
   const parts: (string | number)[] = [
     uncounted ? technique.state : '',
-    technique.difficulty,
+    ratingKey(technique),
     technique.attemptSeconds,
     technique.reloadSeconds,
   ];
@@ -123,7 +124,7 @@ export function* analyzeLogsInSteps(
       .getOrCompute(analysisName, [signature, constants], (): LogAnalysis => {
         const history = readHistory(technique, blocks, tries, constants);
         const grid = grids[gridKindOf(history)];
-        const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
+        const evidence = gatherEvidence(history.days, technique, grid, losses, constants, tables);
         return { log: { practice: blocks, runs: tries }, history, evidence, grid };
       });
   });

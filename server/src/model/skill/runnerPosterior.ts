@@ -7,6 +7,8 @@ import type { Evidence, LossGrid } from './evidence.ts';
 import { slotPriorsFor } from './slotPrior.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { SlotPriors } from './slotPrior.ts';
+import { ratingKey } from '../core/rated.ts';
+import type { Rated } from '../core/rated.ts';
 import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import { MemoCache } from '../../incremental/memoCache.ts';
@@ -17,9 +19,9 @@ import type { Estimate } from '../core/types.ts';
 export interface RunnerGrid {
   readonly offsets: Float64Array;
   readonly pressures: Float64Array;
-  /** For each pressure, the prior of the loss over the loss grid. */
-  readonly lossPriors: readonly Float64Array[];
-  /** For each difficulty, the prior of the slots at each offset. */
+  /** For each technique, the prior of its loss over the loss grid at each pressure. */
+  readonly lossPriors: LossPriors;
+  /** For each technique, the prior of the slots at each offset. */
   readonly slotPriors: SlotPriors;
 }
 
@@ -44,8 +46,7 @@ export interface RunnerLikelihood {
 }
 
 /** What the inference uses of one technique. */
-export interface TechniqueObservation {
-  readonly difficulty: number;
+export interface TechniqueObservation extends Rated {
   readonly evidence: Evidence | null;
   /**
    * Whether its counts are used to infer the runner; true if omitted. A technique that was in the run before the
@@ -67,12 +68,28 @@ const reach = 4.5;
 /** The half width of a grid is the half width of the first grid times a power of this. */
 const narrowing = 0.8;
 
-/** Prior of one technique's loss in runs over the loss grid, given the runner's pressure. */
-export function lossPrior(losses: LossGrid, pressure: number, constants: Constants): Float64Array {
+/** The {@link lossPrior} of a technique for each of several pressures. */
+export type LossPriors = (rated: Rated) => readonly Float64Array[];
+
+/** A function that gives the prior of the loss at each pressure. It computes them once for techniques rated alike. */
+function lossPriorsFor(losses: LossGrid, pressures: Float64Array, { ownPressureSd }: Constants): LossPriors {
+  const cached = new Map<string, readonly Float64Array[]>();
+  return ({ others }) => {
+    const { mean, sd } = others?.loss ?? { mean: 0, sd: ownPressureSd };
+    const key = `${mean} ${sd}`;
+    const priors =
+      cached.get(key) ?? Array.from(pressures, (pressure) => lossPrior(losses, pressure + mean, sd));
+    cached.set(key, priors);
+    return priors;
+  };
+}
+
+/** Prior of one technique's loss in runs over the loss grid: a normal density. */
+export function lossPrior(losses: LossGrid, mean: number, sd: number): Float64Array {
   const weights = new Float64Array(losses.count);
   let total = 0;
   for (let j = 0; j < losses.count; j++) {
-    const z = (losses.from + j * losses.step - pressure) / constants.ownPressureSd;
+    const z = (losses.from + j * losses.step - mean) / sd;
     weights[j] = Math.exp(-0.5 * z * z);
     total += weights[j]!;
   }
@@ -82,15 +99,16 @@ export function lossPrior(losses: LossGrid, pressure: number, constants: Constan
 /**
  * Likelihood of one technique's counts for each (offset, pressure), up to a factor: the sum of evidence × prior
  * over half-way points and losses.
+ *
+ * @param priors of the slots at each offset
+ * @param lossPriors at each pressure
  */
 export function runnerLikelihood(
-  difficulty: number,
   evidence: Evidence,
-  slotPriors: SlotPriors,
+  priors: readonly Float64Array[],
   lossPriors: readonly Float64Array[],
 ): RunnerLikelihood {
   const columns = lossPriors.length;
-  const priors = slotPriors(difficulty);
   const cells = priors.length * columns;
   const out = new Float64Array(cells * evidence.bySlot.length);
   const width = evidence.runs === null ? 1 : (lossPriors[0]?.length ?? 1);
@@ -183,7 +201,7 @@ function buildRunnerGrid(
   return {
     offsets,
     pressures,
-    lossPriors: Array.from(pressures, (k) => lossPrior(losses, k, constants)),
+    lossPriors: lossPriorsFor(losses, pressures, constants),
     slotPriors: slotPriorsFor(grid, offsets, constants),
   };
 }
@@ -216,14 +234,13 @@ function* passOver(
     buildRunnerGrid(offset, pressure, grid, losses, constants),
   );
   const { lossPriors, slotPriors } = runnerGrid;
-  const likelihoods = yield* mapInSteps(
-    members,
-    ({ difficulty, evidence, informsRunner: informs = true, memory: memo }) => {
-      if (evidence === null || !informs) return null;
-      const work = (): RunnerLikelihood => runnerLikelihood(difficulty, evidence, slotPriors, lossPriors);
-      return memo?.getOrCompute(`likelihood ${name}`, [difficulty, evidence, runnerGrid], work) ?? work();
-    },
-  );
+  const likelihoods = yield* mapInSteps(members, (member) => {
+    const { evidence, informsRunner: informs = true, memory: memo } = member;
+    if (evidence === null || !informs) return null;
+    const work = (): RunnerLikelihood => runnerLikelihood(evidence, slotPriors(member), lossPriors(member));
+    const on = [ratingKey(member), evidence, runnerGrid];
+    return memo?.getOrCompute(`likelihood ${name}`, on, work) ?? work();
+  });
   return { runnerGrid, likelihoods };
 }
 

@@ -3,7 +3,8 @@ import type { Constants } from '../core/constants.ts';
 import type { LossGrid } from './evidence.ts';
 import { shares } from './learnerKinds.ts';
 import { minPriorDensity } from './curveGrid.ts';
-import { midwayMean } from './slotPrior.ts';
+import { midwayMean, midwaySdOf } from './slotPrior.ts';
+import type { Rated } from '../core/rated.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import { clamp } from '../core/numbers.ts';
 import type { RunnerLikelihood, RunnerPosterior } from './runnerPosterior.ts';
@@ -95,7 +96,7 @@ export function runnerPriorKey({ offset, pressure, correlation }: RunnerPrior): 
  * points.
  */
 export function skillPrior(
-  difficulty: number,
+  rated: Rated,
   runnerPrior: RunnerPrior,
   grid: CurveGrid,
   losses: LossGrid,
@@ -104,12 +105,12 @@ export function skillPrior(
   const width = losses.count;
   const prior = new Float64Array(grid.slots * width);
   const midway = {
-    mean: midwayMean(difficulty, runnerPrior.offset.mean, constants),
-    sd: Math.hypot(constants.midwaySd, runnerPrior.offset.sd),
+    mean: midwayMean(rated, runnerPrior.offset.mean, constants),
+    sd: Math.hypot(midwaySdOf(rated, constants), runnerPrior.offset.sd),
   };
   const loss = {
-    mean: runnerPrior.pressure.mean,
-    sd: Math.hypot(constants.ownPressureSd, runnerPrior.pressure.sd),
+    mean: runnerPrior.pressure.mean + (rated.others?.loss.mean ?? 0),
+    sd: Math.hypot(rated.others?.loss.sd ?? constants.ownPressureSd, runnerPrior.pressure.sd),
   };
   // A greater offset means an earlier half-way point, so the sign is negative.
   const shared = -runnerPrior.correlation * runnerPrior.offset.sd * runnerPrior.pressure.sd;

@@ -3,6 +3,8 @@ import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import { minPriorDensity } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
+import { ratingKey } from '../core/rated.ts';
+import type { Rated } from '../core/rated.ts';
 
 /**
  * Prior weight of every slot, given the mean half-way point: a normal density, normalised within its layout.
@@ -23,19 +25,19 @@ export function slotPrior(grid: CurveGrid, mean: number, sd: number): Float64Arr
   return weights;
 }
 
-/** The {@link slotPrior} of a difficulty for each of several offsets of the runner. */
-export type SlotPriors = (difficulty: number) => readonly Float64Array[];
+/** The {@link slotPrior} of a technique for each of several offsets of the runner. */
+export type SlotPriors = (rated: Rated) => readonly Float64Array[];
 
-/** A function that gives the prior of every slot at each offset. It computes them once for each difficulty. */
+/** A function that gives the prior of every slot at each offset. It computes them once for techniques rated alike. */
 export function slotPriorsFor(grid: CurveGrid, offsets: Float64Array, constants: Constants): SlotPriors {
-  const cached = new Map<number, readonly Float64Array[]>();
-  return (difficulty) => {
-    let priors = cached.get(difficulty);
+  const cached = new Map<string, readonly Float64Array[]>();
+  return (rated) => {
+    const key = ratingKey(rated);
+    let priors = cached.get(key);
     if (priors === undefined) {
-      priors = Array.from(offsets, (offset) =>
-        slotPrior(grid, midwayMean(difficulty, offset, constants), constants.midwaySd),
-      );
-      cached.set(difficulty, priors);
+      const sd = midwaySdOf(rated, constants);
+      priors = Array.from(offsets, (offset) => slotPrior(grid, midwayMean(rated, offset, constants), sd));
+      cached.set(key, priors);
     }
     return priors;
   };
@@ -47,13 +49,19 @@ export function ratedDifficulty(difficulty: number): number {
 }
 
 /**
- * Prior mean of the half-way point, for a difficulty and a runner's offset.
+ * Prior mean of the half-way point, for a runner's offset: by the difficulty, and by what other runners' practice showed.
  *
  * @example
- * midwayMean(5, 0, defaultConstants) // 2.5
- * midwayMean(5, 0.7, defaultConstants) // 1.8
+ * midwayMean({ difficulty: 5 }, 0, defaultConstants) // 2.5
+ * midwayMean({ difficulty: 5 }, 0.7, defaultConstants) // 1.8
  */
-export function midwayMean(difficulty: number, offset: number, constants: Constants): number {
+export function midwayMean({ difficulty, others }: Rated, offset: number, constants: Constants): number {
   const step = ratedDifficulty(difficulty) - 1;
-  return constants.midwayAtEasiest + constants.midwayPerStep * step - offset;
+  const later = others === undefined ? 0 : others.midway.mean;
+  return constants.midwayAtEasiest + constants.midwayPerStep * step + later - offset;
+}
+
+/** Prior standard deviation of the half-way point of a runner whose offset is known. */
+export function midwaySdOf({ others }: Rated, { midwaySd }: Constants): number {
+  return others === undefined ? midwaySd : others.midway.sd;
 }

@@ -29,7 +29,7 @@ export function fitPart(
     () => new Map<string, CountLikelihoodTable>(),
   );
   const history = readHistory(technique, practice, runs, constants);
-  const evidence = gatherEvidence(history.days, technique.difficulty, grid, losses, constants, tables);
+  const evidence = gatherEvidence(history.days, technique, grid, losses, constants, tables);
   return { history, posterior: skillPosterior(evidence, prior, grid, losses, paysFrom) };
 }
 

@@ -7,6 +7,7 @@ import type { PreparedModel } from '../run/preparedModel.ts';
 import { marginalWeights } from '../skill/runnerPosterior.ts';
 import { interpolateTable } from '../core/rateTable.ts';
 import type { RateTable } from '../core/rateTable.ts';
+import { ratingKey } from '../core/rated.ts';
 
 /** A practised technique on one morning: its level with the planned practice and without it. */
 export interface PractisedTechnique {
@@ -77,8 +78,17 @@ function momentsOf(
   const subject = subjects.get(id);
   if (subject === undefined) return null;
   const { posterior, memory } = subject;
-  const { difficulty } = subject.technique;
-  const on = [posterior, difficulty, saved, level, idle, runner.runnerGrid, ...nodes.rows, ...nodes.columns];
+  const rated = subject.technique;
+  const on = [
+    posterior,
+    ratingKey(rated),
+    saved,
+    level,
+    idle,
+    runner.runnerGrid,
+    ...nodes.rows,
+    ...nodes.columns,
+  ];
   return memory.getOrCompute(`gain on morning ${morning}`, on, () => {
     const sums = sumsBySlot(
       posterior,
@@ -86,7 +96,7 @@ function momentsOf(
       practiceLogits(posterior, level),
       saved,
     );
-    return momentsGivenRunner(sums, posterior, runner.slotPriors(difficulty), runner.lossPriors, nodes);
+    return momentsGivenRunner(sums, posterior, runner.slotPriors(rated), runner.lossPriors(rated), nodes);
   });
 }
 

@@ -71,7 +71,7 @@ function simulate(input: RankInput, runs: number, runners: number, seed: number)
         const key = `${id} ${node}`;
         let all = given.get(key);
         if (all === undefined) {
-          const slots = runner.slotPriors(t.difficulty)[row]!;
+          const slots = runner.slotPriors(t)[row]!;
           const weights = new Float64Array(curves.length * width);
           curves.forEach((curve, i) => {
             for (let j = 0; j < width; j++)
@@ -79,7 +79,7 @@ function simulate(input: RankInput, runs: number, runners: number, seed: number)
                 likelihood.curve[i]! *
                 (likelihood.runs?.[i * width + j] ?? 1) *
                 slots[grid.curveSlot[curve]!]! *
-                runner.lossPriors[column]![j]!;
+                runner.lossPriors(t)[column]![j]!;
           });
           all = { weights, total: sumOf(weights) };
           if (given.size < 200) given.set(key, all);

@@ -74,7 +74,7 @@ test('the prior of half-way points has the mean and spread asked for, on both la
 test('the difficulty scale: 80 % in practice after about 50, 550 and 9,000 attempts', () => {
   // The scale as told to people who rate difficulty (chosen, no source), at steepness 0.9, ceiling 1, floor 0.
   const attemptsTo80 = (difficulty: number): number => {
-    const at = midwayMean(difficulty, 0, usual) + Math.log(4) / 0.9;
+    const at = midwayMean({ difficulty }, 0, usual) + Math.log(4) / 0.9;
     return usual.unitPractice * Math.expm1(at);
   };
   expect(attemptsTo80(1)).toBeGreaterThan(45);
@@ -83,7 +83,10 @@ test('the difficulty scale: 80 % in practice after about 50, 550 and 9,000 attem
   expect(attemptsTo80(5)).toBeLessThan(600);
   expect(attemptsTo80(10)).toBeGreaterThan(8000);
   expect(attemptsTo80(10)).toBeLessThan(10000);
-  expect(practiceLevel(attemptsTo80(5), usual)).toBeCloseTo(midwayMean(5, 0, usual) + Math.log(4) / 0.9, 9);
+  expect(practiceLevel(attemptsTo80(5), usual)).toBeCloseTo(
+    midwayMean({ difficulty: 5 }, 0, usual) + Math.log(4) / 0.9,
+    9,
+  );
 });
 
 describe('grids with fewer curves', () => {
@@ -132,7 +135,12 @@ describe('grids with fewer curves', () => {
       };
       const [all, few] = [grid, curveGrid(usual, 'uncounted')].map((own) => {
         const weighed = weighedFor(own, prior.learners);
-        return skillPosterior(null, skillPrior(difficulty, prior, weighed, losses, usual), weighed, losses);
+        return skillPosterior(
+          null,
+          skillPrior({ difficulty }, prior, weighed, losses, usual),
+          weighed,
+          losses,
+        );
       });
       for (const level of [0, 2, 4, 6]) {
         const [whole, short] = [all!, few!].map((posterior) =>

@@ -43,7 +43,7 @@ function membersOf(techniques: readonly TechniqueModel[], practice: readonly Pra
     const { days } = readHistory(one, own, [], usual);
     return {
       difficulty: one.difficulty,
-      evidence: gatherEvidence(days, one.difficulty, grid, losses, usual, new Map()),
+      evidence: gatherEvidence(days, one, grid, losses, usual, new Map()),
     };
   });
 }
