@@ -12,7 +12,7 @@ import { compile } from 'json-schema-to-typescript';
 
 const here = import.meta.dirname;
 const out = join(here, '../server/src/generated');
-const names = ['common', 'route', 'practice', 'runs', 'week'] as const;
+const names = ['common', 'route', 'practice', 'runs', 'week', 'pool'] as const;
 
 /** Exported validator → the schema it checks. Entities have one each: they are read and checked on their own. */
 const validators = {
@@ -24,6 +24,8 @@ const validators = {
   runs: 'runs.schema.json',
   run: 'runs.schema.json#/definitions/run',
   week: 'week.schema.json',
+  pool: 'pool.schema.json',
+  pooled: 'pool.schema.json#/definitions/technique',
 };
 
 const banner = '// Generated from schemas/ by `npm run generate`. Do not edit.\n';

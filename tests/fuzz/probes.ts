@@ -5,6 +5,7 @@ import { applyEdits } from '../../server/src/files/edit/textEdit.ts';
 import { formatEdits } from '../../server/src/files/edit/formatEdits.ts';
 import type { FileKind } from '../../server/src/files/fileKind.ts';
 import { buildPracticeDocument, buildRunsDocument } from '../../server/src/files/documents/logDocuments.ts';
+import { buildPoolDocument } from '../../server/src/files/documents/poolDocument.ts';
 import { readSource, type Reading } from '../../server/src/files/reading/reading.ts';
 import { buildRouteDocument } from '../../server/src/files/documents/routeDocument.ts';
 import type { Tree } from '../../server/src/files/yaml/tree.ts';
@@ -29,6 +30,7 @@ const documentOf: Readonly<Record<FileKind, (reading: Reading) => unknown>> = {
   practice: buildPracticeDocument,
   runs: buildRunsDocument,
   week: buildWeekDocument,
+  pool: buildPoolDocument,
 };
 
 /**

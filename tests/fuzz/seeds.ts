@@ -1,6 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { fileKinds, type FileKind } from '../../server/src/files/fileKind.ts';
+import { poolText, sampleText } from '../helpers/poolFiles.ts';
 import { harborRoute } from '../unit/lsp/editor.ts';
 
 /** A text and the kind of file that it is read as. */
@@ -37,12 +36,19 @@ states:
   lamp-clip: learning
 model: { overnight_gain: 0 }
 `,
+  pool: poolText({
+    route: 'a.route.yaml',
+    techniques: {
+      'lamp-hop': { runners: 3, difficulty: 3 },
+      'old-clip': { runners: 4, difficulty: 5, brief: true },
+    },
+  }),
 };
 
 /** What mutation begins with: the small files, and the complete sample. */
 export function seeds(samples: string): Input[] {
   return fileKinds.flatMap((kind) => [
     { kind, text: small[kind] },
-    { kind, text: readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8').slice(0, 12_000) },
+    { kind, text: sampleText(kind, samples).slice(0, 12_000) },
   ]);
 }

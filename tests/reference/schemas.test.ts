@@ -4,6 +4,8 @@ import { pathToFileURL } from 'node:url';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
 import { getLanguageService } from 'yaml-language-server/out/server/src/languageservice/yamlLanguageService.js';
+import { sampleText } from '../helpers/poolFiles.ts';
+import { fileKinds } from '../../server/src/files/fileKind.ts';
 import { readSource } from '../../server/src/files/reading/reading.ts';
 
 // S: the validator of yaml-language-server 1.25.0, another program's reading of JSON Schema, given the schemas as they
@@ -11,7 +13,6 @@ import { readSource } from '../../server/src/files/reading/reading.ts';
 // compiled ahead of time.
 
 const schemas = join(import.meta.dirname, '../../schemas');
-const samples = join(import.meta.dirname, '../../samples');
 const quiet = (): void => undefined;
 
 /** Tells what another validator finds wrong with a text, by the schema of a kind of file. */
@@ -53,9 +54,9 @@ function* changes(text: string): Generator<{ readonly what: string; readonly cha
   }
 }
 
-describe.each(['route', 'practice', 'runs', 'week'] as const)('a %s file', (kind) => {
+describe.each(fileKinds)('a %s file', (kind) => {
   it('fits or does not, as another validator says by the published schema', async () => {
-    const text = readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8');
+    const text = sampleText(kind);
     const other = otherValidator(kind);
     expect(await other(text)).toEqual([]);
     const tally = { good: 0, bad: 0 };
@@ -67,7 +68,9 @@ describe.each(['route', 'practice', 'runs', 'week'] as const)('a %s file', (kind
       );
       tally[ours.length > 0 ? 'bad' : 'good']++;
     }
-    expect(tally.good).toBeGreaterThan(10);
-    expect(tally.bad).toBeGreaterThan(80);
+    // Most of a pool stands in lists, and few other values are as good as those of the tool.
+    const [good, bad] = kind === 'pool' ? [3, 60] : [10, 80];
+    expect(tally.good).toBeGreaterThan(good);
+    expect(tally.bad).toBeGreaterThan(bad);
   });
 });

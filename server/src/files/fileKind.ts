@@ -1,9 +1,9 @@
-/** The four kinds of file, told apart by their ending. */
-export type FileKind = 'route' | 'practice' | 'runs' | 'week';
+/** The five kinds of file, told apart by their ending. */
+export type FileKind = 'route' | 'practice' | 'runs' | 'week' | 'pool';
 
-export const fileKinds: readonly FileKind[] = ['route', 'practice', 'runs', 'week'];
+export const fileKinds: readonly FileKind[] = ['route', 'practice', 'runs', 'week', 'pool'];
 
-const ending = /\.(route|practice|runs|week)\.ya?ml$/i;
+const ending = /\.(route|practice|runs|week|pool)\.ya?ml$/i;
 
 /** Kind of a file by its name or URI; undefined where it is none of ours. */
 export function fileKindOf(name: string): FileKind | undefined {
@@ -26,7 +26,7 @@ export interface EntryCollection {
 /** A top-level key whose entries are checked one by one, too. */
 export interface FileSection extends EntryCollection {
   /** Name of the schema definition, and of the validator, of one entry. */
-  readonly entry: 'segment' | 'technique' | 'session' | 'run';
+  readonly entry: 'segment' | 'technique' | 'session' | 'run' | 'pooled';
 }
 
 export const sectionsByKind: Readonly<Record<FileKind, readonly FileSection[]>> = {
@@ -37,4 +37,5 @@ export const sectionsByKind: Readonly<Record<FileKind, readonly FileSection[]>> 
   practice: [{ key: 'sessions', shape: 'list', entry: 'session', inner: [{ key: 'blocks', shape: 'list' }] }],
   runs: [{ key: 'runs', shape: 'list', entry: 'run' }],
   week: [],
+  pool: [{ key: 'techniques', shape: 'map', entry: 'pooled' }],
 };

@@ -44,7 +44,7 @@ export async function projectAtRevision(
 }
 
 /**
- * A route with the logs and week file of another project, and the runner chosen there. Where that project has a newer id for a technique, the newer
+ * A route with the logs, week file and pool of another project, and the runner chosen there. Where that project has a newer id for a technique, the newer
  * id leads to this route's id.
  */
 export function withLogsOf(project: Project, other: Project): Project {
@@ -52,6 +52,6 @@ export function withLogsOf(project: Project, other: Project): Project {
   for (const [former, id] of other.renamed)
     if (project.techniques.has(former) && !project.techniques.has(id) && !renamed.has(id))
       renamed.set(id, former);
-  const { practice, runs, weeks, chosenRunner } = other;
-  return { ...project, practice, runs, weeks, renamed, chosenRunner };
+  const { practice, runs, weeks, pools, chosenRunner, askedRunners } = other;
+  return { ...project, practice, runs, weeks, pools, renamed, chosenRunner, askedRunners };
 }

@@ -8,7 +8,7 @@ import {
 } from '../incremental/mapIncremental.ts';
 import { OrderedIdMap } from '../incremental/orderedIdMap.ts';
 import { folderOf } from './folderOf.ts';
-import type { ProjectFile, WithUri, Project, RouteFile, Stray } from './project.ts';
+import type { PoolFile, ProjectFile, WithUri, Project, RouteFile, Stray } from './project.ts';
 
 export interface GroupedFiles {
   readonly projects: readonly Project[];
@@ -95,7 +95,7 @@ function entriesWithUri<T extends object>(
 }
 
 /**
- * Puts files together: each route with the logs and weeks that name it.
+ * Puts files together: each route with the logs, weeks and pools that name it.
  *
  * @param files all known files by URI
  * @param inside whether a URI lies in the folders that the user opened
@@ -190,10 +190,28 @@ function buildProject(
     practice: shared.filter((file) => file.kind === 'practice'),
     runs: own.filter((file) => file.kind === 'runs'),
     weeks: own.filter((file) => file.kind === 'week'),
+    pools: poolsOf(chain, byRoute),
     segments: definitions.segmentsOf(owner),
     techniques,
     ownTechniques,
     renamed,
     chosenRunner: chosenRunners.size === 0 ? undefined : chosenRunners.get(folderOf(route.uri)),
   };
+}
+
+/** The pools of the first route that has any: those of a route that is extended count where it has none of its own. */
+function poolsOf(
+  chain: readonly RouteFile[],
+  byRoute: ReadonlyMap<string, readonly ProjectFile[]>,
+): readonly PoolFile[] {
+  for (const { uri } of chain) {
+    const pools = byRoute.get(uri)?.filter((file) => file.kind === 'pool') ?? [];
+    if (pools.length > 0) return pools;
+  }
+  return [];
+}
+
+/** The pools that name a project's own route, not one that it extends. */
+export function ownPools({ route, pools }: Project): readonly PoolFile[] {
+  return pools.filter(({ uri, document }) => routeUri(uri, document.route) === route.uri);
 }

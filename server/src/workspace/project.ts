@@ -1,4 +1,5 @@
 import type {
+  PoolDocument,
   PracticeDocument,
   RouteDocument,
   RunsDocument,
@@ -20,11 +21,13 @@ export type RouteFile = SourceFile<RouteDocument>;
 export type PracticeFile = SourceFile<PracticeDocument>;
 export type RunsFile = SourceFile<RunsDocument>;
 export type WeekFile = SourceFile<WeekDocument>;
+export type PoolFile = SourceFile<PoolDocument>;
 export type ProjectFile =
   | (RouteFile & { readonly kind: 'route' })
   | (PracticeFile & { readonly kind: 'practice' })
   | (RunsFile & { readonly kind: 'runs' })
-  | (WeekFile & { readonly kind: 'week' });
+  | (WeekFile & { readonly kind: 'week' })
+  | (PoolFile & { readonly kind: 'pool' });
 
 /** Something defined in one of a project's route files. */
 export type WithUri<T> = T & { readonly uri: string };
@@ -38,6 +41,8 @@ export interface Project {
   readonly practice: readonly PracticeFile[];
   readonly runs: readonly RunsFile[];
   readonly weeks: readonly WeekFile[];
+  /** Pools of the route, or of the nearest route it extends that has any. `poolInUse` says which one counts. */
+  readonly pools: readonly PoolFile[];
   /** In the order of the run. */
   readonly segments: readonly WithUri<Segment>[];
   /** By id; where an extended route has the same id, the route's own technique counts. */
@@ -48,9 +53,11 @@ export interface Project {
   readonly renamed: ReadonlyMap<string, string>;
   /** The runner whose logs count, chosen for the route's folder; undefined where nobody was chosen. */
   readonly chosenRunner?: string | undefined;
+  /** The runners named in the files that a command or a request is about; undefined where it is about no log or week. */
+  readonly askedRunners?: readonly string[] | undefined;
 }
 
-/** A log or week whose route cannot be used, and why. */
+/** A log, week or pool whose route cannot be used, and why. */
 export interface Stray {
   readonly file: ProjectFile;
   readonly why: 'missing' | 'outside' | 'not-named';

@@ -1,13 +1,15 @@
 import { fileKindOf, type FileKind } from '../files/fileKind.ts';
 import { LogDocumentBuilder } from '../files/documents/logDocuments.ts';
+import { PoolDocumentBuilder } from '../files/documents/poolDocument.ts';
 import { readSource, type Reading, unreadReading } from '../files/reading/reading.ts';
 import { isUnread, maxCharactersTogether, type Unread } from '../files/reading/unread.ts';
 import { RouteDocumentBuilder } from '../files/documents/routeDocument.ts';
 import { buildWeekDocument } from '../files/documents/weekDocument.ts';
 import { folderOf } from './folderOf.ts';
 import type { FileSource } from './fileSource.ts';
-import { DefinitionCache, groupFiles, type GroupedFiles } from './groupFiles.ts';
+import { DefinitionCache, groupFiles, ownPools, type GroupedFiles } from './groupFiles.ts';
 import type { ProjectFile, Project } from './project.ts';
+import { askedRunnersOf, runnerFilesOf } from './runnerFiles.ts';
 import { unwatched, type WorkWatch } from './workWatch.ts';
 
 /**
@@ -23,11 +25,15 @@ export class Workspace {
   private cachedGroups: GroupedFiles | undefined;
   private readonly routes = new RouteDocumentBuilder();
   private readonly logs = new LogDocumentBuilder();
+  private readonly pools = new PoolDocumentBuilder();
   private readonly definitions = new DefinitionCache();
   private readonly source: FileSource;
   private readonly watch: WorkWatch;
   private readonly heldBack = new Set<string>();
   private chosenRunners: ReadonlyMap<string, string> = new Map();
+  private isGiven: ((uri: string) => boolean) | undefined;
+  /** Projects as they are asked about by a file of one runner, by that runner's name. */
+  private readonly askedProjects = new WeakMap<Project, Map<string, Project>>();
 
   /**
    * @param folders URIs of the folders that the user opened; nothing outside them is read unless opened
@@ -74,6 +80,12 @@ export class Workspace {
    */
   setChosenRunners(chosen: ReadonlyMap<string, string>): void {
     this.chosenRunners = chosen;
+    this.cachedGroups = undefined;
+  }
+
+  /** Says which files a command is about: it is about the runners whom they name. */
+  setGiven(isGiven: (uri: string) => boolean): void {
+    this.isGiven = isGiven;
     this.cachedGroups = undefined;
   }
 
@@ -130,31 +142,62 @@ export class Workspace {
   }
 
   groups(): GroupedFiles {
-    this.cachedGroups ??= groupFiles(
-      this.files,
-      (uri) => this.contains(uri),
-      this.definitions,
-      this.chosenRunners,
-    );
+    this.cachedGroups ??= this.group();
     return this.cachedGroups;
   }
 
+  private group(): GroupedFiles {
+    const inside = (uri: string): boolean => this.contains(uri);
+    const groups = groupFiles(this.files, inside, this.definitions, this.chosenRunners);
+    const { isGiven } = this;
+    if (isGiven === undefined) return groups;
+    const projects = groups.projects.map((project) => ({
+      ...project,
+      askedRunners: askedRunnersOf(project, isGiven),
+    }));
+    return { ...groups, projects };
+  }
+
   /**
-   * The projects that a file belongs to: one for a log or a week file, several for a route that other routes extend.
+   * The projects that a file belongs to: one for a log or a week file, several for a route that other routes extend
+   and for its pools.
    */
   projectsOf(uri: string): readonly Project[] {
     return this.groups().projects.filter((project) => filesOf(project).some((file) => file.uri === uri));
   }
 
-  /** The main project of a file, for requests that name a file: that of the file's own route comes first. */
+  /**
+   * The main project of a file, for requests that name a file: that of the file's own route comes first. Asked about by a
+   * file of one runner, it is that runner's, unless somebody else was chosen.
+   */
   projectOf(uri: string): Project | undefined {
+    const project = this.mainProjectOf(uri);
+    const [runner] = (project && askedRunnersOf(project, (other) => other === uri)) ?? [];
+    return project && runner !== undefined ? this.askedProject(project, runner) : project;
+  }
+
+  private mainProjectOf(uri: string): Project | undefined {
     const projects = this.projectsOf(uri);
     const named = (file: { uri: string }) => file.uri === uri;
     return (
       projects.find(({ route }) => route.uri === uri) ??
       projects.find(({ runs, weeks }) => runs.some(named) || weeks.some(named)) ??
+      projects.find((project) => ownPools(project).some(named)) ??
       projects[0]
     );
+  }
+
+  /** The same object each time, and the project itself where that runner's files count anyway. */
+  private askedProject(project: Project, runner: string): Project {
+    const known = this.askedProjects.get(project) ?? new Map<string, Project>();
+    this.askedProjects.set(project, known);
+    const before = known.get(runner);
+    if (before) return before;
+    const asked: Project = { ...project, askedRunners: [runner] };
+    const [own, ownAsked] = [runnerFilesOf(project), runnerFilesOf(asked)];
+    const same = 'runners' in ownAsked || (!('runners' in own) && own.runner === ownAsked.runner);
+    known.set(runner, same ? project : asked);
+    return same ? project : asked;
   }
 
   private set(uri: string, found: string | Unread): void {
@@ -205,11 +248,20 @@ export class Workspace {
         return { kind: 'runs', uri, reading, document: this.logs.runs(reading, before) };
       case 'week':
         return { kind: 'week', uri, reading, document: buildWeekDocument(reading) };
+      case 'pool':
+        return { kind: 'pool', uri, reading, document: this.pools.build(reading, before) };
     }
   }
 }
 
 /** Every file of a project. */
 export function filesOf(project: Project): readonly { readonly uri: string; readonly reading: Reading }[] {
-  return [project.route, ...project.bases, ...project.practice, ...project.runs, ...project.weeks];
+  return [
+    project.route,
+    ...project.bases,
+    ...project.practice,
+    ...project.runs,
+    ...project.weeks,
+    ...project.pools,
+  ];
 }

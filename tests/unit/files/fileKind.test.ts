@@ -6,6 +6,7 @@ it.each([
   ['file:///a/b/Lanternfall.PRACTICE.YML', 'practice'],
   ['a.b.runs.yaml', 'runs'],
   ['week.week.yml', 'week'],
+  ['lanternfall.pool.yaml', 'pool'],
   ['route.yaml', undefined],
   ['lanternfall.route.yaml.bak', undefined],
   ['lanternfall.route.json', undefined],

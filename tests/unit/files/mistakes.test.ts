@@ -1,13 +1,10 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { FileKind } from '../../../server/src/files/fileKind.ts';
+import { type FileKind, fileKinds } from '../../../server/src/files/fileKind.ts';
 import { readSource } from '../../../server/src/files/reading/reading.ts';
+import { sampleText } from '../../helpers/poolFiles.ts';
 import { mistakeKinds, withTypingMistake } from '../../helpers/mistakes.ts';
 import { texts } from './yaml/texts.ts';
 
-const samples = join(import.meta.dirname, '../../../samples');
-const kinds: readonly FileKind[] = ['route', 'practice', 'runs', 'week'];
 /** The first lines of a text, as far as its entries are whole. */
 function beginning(text: string): string[] {
   const lines = text.split('\n').slice(0, 60);
@@ -16,10 +13,12 @@ function beginning(text: string): string[] {
 }
 
 /** Every line of our small texts, and the first lines of the samples. */
-const sources = kinds.flatMap((kind) =>
-  [texts[kind].split('\n'), beginning(readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8'))].map(
-    (lines) => ({ kind, lines, clean: readSource(kind, lines.join('\n')) }),
-  ),
+const sources = fileKinds.flatMap((kind) =>
+  [texts[kind].split('\n'), beginning(sampleText(kind))].map((lines) => ({
+    kind,
+    lines,
+    clean: readSource(kind, lines.join('\n')),
+  })),
 );
 
 /** The line with the mistake in it; undefined where it has no place for one. */
@@ -103,8 +102,8 @@ const exceptions: Readonly<Record<string, RegExp>> = {
 };
 
 describe('wherever it is made in the samples, one mistake gives at most two problems within two lines:', () => {
-  const samplesRead = kinds.map((kind) => {
-    const text = readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8');
+  const samplesRead = fileKinds.map((kind) => {
+    const text = sampleText(kind);
     return { kind, text, clean: readSource(kind, text) };
   });
   // Every place of the route and the week, every other of the logs, where entries are alike.

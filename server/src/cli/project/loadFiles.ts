@@ -1,4 +1,4 @@
-import { basename, dirname, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { systemReason } from '../../disk/systemReason.ts';
 import { fileKindOf, stemOf } from '../../files/fileKind.ts';
 import type { Project, ProjectFile, Stray } from '../../workspace/project.ts';
@@ -26,7 +26,7 @@ export interface LoadedFiles {
   readonly workspace: Workspace;
   /** Whether a file was given itself, or is in a given folder at any depth. */
   isGiven(uri: string): boolean;
-  /** Absolute paths of the folders that were looked at for files of the four kinds, and that held some or were given. */
+  /** Absolute paths of the folders that were looked at for files of the five kinds, and that held some or were given. */
   readonly folders: readonly string[];
   /** The selection, from the files as they are in the workspace now. */
   select(): Selection;
@@ -42,8 +42,9 @@ const cutShortNotice =
 
 /**
  * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
- * folder and the routes that it extends; a log or week together with its route. Nothing outside the given folders is
- * read, nor outside the repository of a given file (`reachOf`). Where that takes long, a terminal shows what is read.
+ * folder and the routes that it extends; a log or week together with its route, and so those of a folder without a route.
+ * Nothing outside the given folders is read, nor outside the repository of a given file or folder without a route
+ * (`reachOf`). Where that takes long, a terminal shows what is read.
  *
  * @param paths as written; none means what is near the current folder (`nearbyFiles`)
  */
@@ -67,6 +68,7 @@ async function read(
   const files: string[] = [];
   const reach = new Set<string>();
   const listed: string[] = [];
+  const logsOnly: string[] = [];
   const looks = looksOf(io);
   let cutShort = false;
   if (paths.length === 0) {
@@ -83,10 +85,17 @@ async function read(
     const kind = await kindOfGiven(looks, path, written);
     if (isCliError(kind)) return kind;
     (kind === 'folder' ? folders : files).push(uriOf(path));
-    reach.add(uriOf(kind === 'folder' ? path : await looks.reach(path, cwd)));
-    if (kind !== 'folder') continue;
+    if (kind === 'file') {
+      reach.add(uriOf(await looks.reach(path, cwd)));
+      continue;
+    }
     show(`Looking through ${written}`);
-    listed.push(...(await looks.list(uriOf(path))));
+    const found = await looks.list(uriOf(path));
+    const holdsRoute = found.some((uri) => fileKindOf(uri) === 'route');
+    // One runner's folder: its files are looked up like files that were given by name.
+    if (!holdsRoute) logsOnly.push(...found);
+    reach.add(uriOf(holdsRoute ? path : await looks.reach(join(path, 'any'), cwd)));
+    listed.push(...found);
   }
   const ahead = readAhead(looks, [...new Set([...listed, ...files])]);
   const reader = new FileCollector(new Workspace(ahead, [...reach]), looks);
@@ -94,13 +103,16 @@ async function read(
     show(`Reading file ${index + 1} of ${listed.length}, ${basename(pathOf(uri))}`);
     await reader.read(uri);
   }
-  for (const uri of files) await reader.readGiven(uri);
+  for (const uri of [...files, ...logsOnly]) await reader.readGiven(uri);
   for (const route of [...reader.givenRoutes]) await reader.readSiblings(route);
 
   const named = new Set(files);
   const isGiven = (uri: string): boolean =>
     named.has(uri) || folders.some((folder) => uri.startsWith(`${folder}/`));
   const { workspace, givenRoutes } = reader;
+  // Without a path a command is about what is below the current folder, also where the route lies above.
+  const here = `${uriOf(cwd)}/`;
+  workspace.setGiven(paths.length === 0 ? (uri) => uri.startsWith(here) : isGiven);
   const selected = () => select(workspace, isGiven, givenRoutes);
   const incomplete = cutShort || selected().files.some(({ reading }) => reading.unread);
   const looked = [...folders.map(pathOf), ...workspace.all().map(({ uri }) => dirname(pathOf(uri)))];

@@ -25,7 +25,7 @@ export interface Looks {
   readonly reach: (path: string, cwd: string) => Promise<string>;
   readonly list: FileSource['list'];
   readonly read: FileSource['read'];
-  /** Names of the files of the four kinds in a folder, sorted. */
+  /** Names of the files of the five kinds in a folder, sorted. */
   readonly siblings: (folder: string) => Promise<readonly string[]>;
   /** Files in a folder whose names are nearly right, each with a digest of its bytes. */
   readonly nearMisses: (folder: string) => Promise<readonly (readonly [name: string, digest: string])[]>;

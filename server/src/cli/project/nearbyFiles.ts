@@ -77,7 +77,7 @@ class Search {
     });
   }
 
-  /** Files of the four kinds in a folder and below it, sorted. Nearer folders are looked at first. */
+  /** Files of the five kinds in a folder and below it, sorted. Nearer folders are looked at first. */
   async filesBelow(folder: string): Promise<string[]> {
     const found: string[] = [];
     let level = [folder];

@@ -1,4 +1,4 @@
-/** What every key of the four kinds of file means, from the schemas. */
+/** What every key of the five kinds of file means, from the schemas. */
 import { closestWord } from '../../text/closestWord.ts';
 import { type FileKind, fileKinds } from '../fileKind.ts';
 import { resolve, type ResolvedSchema, type Schema, schemaOf } from './schema.ts';

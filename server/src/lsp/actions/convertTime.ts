@@ -10,6 +10,7 @@ const timePatterns: Readonly<Record<FileKind, RegExp | undefined>> = {
   route: /^(target|segments\/#\/time)$/,
   practice: undefined,
   runs: /^runs\/#\/(total|times\/[^/]+)$/,
+  pool: undefined,
   week: /^(target|times\/[^/]+\/time)$/,
 };
 

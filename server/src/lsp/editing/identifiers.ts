@@ -33,6 +33,7 @@ const valuePatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
     [/^(pin|leave_out)\/#$/, 'technique'],
     [/^route$/, 'route'],
   ],
+  pool: [[/^route$/, 'route']],
 };
 
 /** Where ids are written as keys. */
@@ -48,6 +49,7 @@ const keyPatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
     [/^states\/[^/]+$/, 'technique'],
     [/^times\/[^/]+$/, 'segment'],
   ],
+  pool: [[/^techniques\/[^/]+$/, 'technique']],
 };
 
 /** The kind of thing that a word at this path would name. */

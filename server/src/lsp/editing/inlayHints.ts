@@ -68,6 +68,7 @@ const units: Readonly<Record<FileKind, readonly (readonly [RegExp, string])[]>> 
     [/^(block|days\/[^/]+|runs\/[^/]+)$/, 'min'],
     [/^times\/[^/]+\/(time|spread)$/, 's'],
   ],
+  pool: [],
 };
 
 function* unitHints({ kind, reading }: ProjectFile): Generator<HintNote> {

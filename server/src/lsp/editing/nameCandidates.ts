@@ -32,7 +32,7 @@ export function nameCandidates(
   if (!project) return [];
   switch (entityKind) {
     case 'technique':
-      return [...techniques(project), ...(part === 'key' && file.kind !== 'week' ? namedUses(project) : [])];
+      return [...techniques(project), ...(part === 'key' && namesUses(file) ? namedUses(project) : [])];
     case 'segment':
       return project.segments.map(({ id, name, time }) => ({
         id,
@@ -57,6 +57,11 @@ function techniques(project: Project): NameCandidate[] {
     note: `Difficulty ${difficulty} of 10${saves ? `, saves ${lengthText(saves)}` : ''}`,
     kind: CompletionItemKind.Function,
   }));
+}
+
+/** Whether the keys of a file that are techniques may also be uses: week files and pools speak of the technique itself. */
+function namesUses({ kind }: ProjectFile): boolean {
+  return kind !== 'week' && kind !== 'pool';
 }
 
 /** Uses that have an id of their own, written `technique@use`. */

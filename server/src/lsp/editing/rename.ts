@@ -167,8 +167,8 @@ function unreadableFileMessage(
 }
 
 function filesIn(project: ReturnType<typeof relatedProjects>[number]): string[] {
-  const { route, bases, practice, runs, weeks } = project;
-  return [route, ...bases, ...practice, ...runs, ...weeks].map(({ uri }) => uri);
+  const { route, bases, practice, runs, weeks, pools } = project;
+  return [route, ...bases, ...practice, ...runs, ...weeks, ...pools].map(({ uri }) => uri);
 }
 
 /** An error message where a file would have more problems after its edits. */

