@@ -160,7 +160,7 @@ export class Workspace {
 
   /**
    * The projects that a file belongs to: one for a log or a week file, several for a route that other routes extend
-   and for its pools.
+   * and for its pools.
    */
   projectsOf(uri: string): readonly Project[] {
     return this.groups().projects.filter((project) => filesOf(project).some((file) => file.uri === uri));

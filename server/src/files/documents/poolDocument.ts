@@ -85,9 +85,7 @@ function faultyTechniques({ sections, problems }: Reading): ReadonlySet<string> 
 }
 
 /** The digests, each once, and those that stand there again. */
-function distinctRunners(
-  written: readonly Reference[],
-): Pick<PoolDocument, 'runners' | 'repeatedRunners'> {
+function distinctRunners(written: readonly Reference[]): Pick<PoolDocument, 'runners' | 'repeatedRunners'> {
   const runners = new Set<string>();
   const repeatedRunners: Reference[] = [];
   for (const one of written) {
