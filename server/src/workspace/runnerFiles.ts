@@ -1,8 +1,17 @@
+import { folderOf } from './folderOf.ts';
 import type { Project, WeekFile, PracticeFile, RunsFile } from './project.ts';
+
+/**
+ * Why the files of one runner count: `chosen` by a person, `asked` about by a file or folder of theirs, `only` one named,
+ * files `beside` the route, or named by the `week` file.
+ */
+export type RunnerReason = 'chosen' | 'asked' | 'only' | 'beside' | 'week';
 
 /** The logs and the week file of one runner in a project. */
 export interface RunnerFiles {
   readonly runner: string | undefined;
+  /** Why this runner's files count, where the project names several; left out where there is nobody else. */
+  readonly reason?: RunnerReason | undefined;
   readonly practice: readonly PracticeFile[];
   readonly runs: readonly RunsFile[];
   readonly week: WeekFile | undefined;
@@ -17,8 +26,8 @@ export interface AmbiguousRunner {
 }
 
 /** The runners named in a project's logs and weeks, sorted. */
-export function runnersOf({ practice, runs, weeks }: Project): string[] {
-  return namesIn([...practice, ...runs, ...weeks]);
+export function runnersOf(project: Project): string[] {
+  return namesIn(filesOfRunners(project));
 }
 
 /**
@@ -33,8 +42,19 @@ export function runnerFilesOrAll(project: Project, chosen?: string): { own: Runn
 }
 
 /**
- * The logs and week of one runner. Files that name no runner count for every runner. Where nobody chose a runner, the
- * week file does.
+ * Who says whose files count: the first that names a runner is followed. What lies beside the route comes before the week
+ * files: whoever adds a folder with files of their own changes no answer of the others.
+ */
+const deciders: readonly (readonly [RunnerReason, (project: Project) => string | undefined])[] = [
+  ['chosen', ({ chosenRunner }) => chosenRunner],
+  ['asked', ({ askedRunners }) => (askedRunners?.length === 1 ? askedRunners[0] : undefined)],
+  ['only', (project) => onlyName(filesOfRunners(project))],
+  ['beside', (project) => ifMeant(project, onlyName(filesBesideRoute(project)))],
+  ['week', (project) => ifMeant(project, onlyName(project.weeks))],
+];
+
+/**
+ * The logs and week of one runner. Files that name no runner count for every runner.
  *
  * @param chosen the runner's name, needed only where several are named; left out: the one chosen for the project's folder
  */
@@ -43,15 +63,16 @@ export function runnerFilesOf(
   chosen = project.chosenRunner,
 ): RunnerFiles | AmbiguousRunner {
   const runners = runnersOf(project);
-  const runner = chosen ?? (runners.length === 1 ? runners[0] : runnerOfWeek(project));
-  if (runner === undefined && runners.length > 1) return { runners, missing: undefined };
   if (chosen !== undefined && runners.length > 0 && !runners.includes(chosen))
     return { runners, missing: chosen };
-  const mine = (file: { document: { runner: string | undefined } }) =>
-    file.document.runner === undefined || file.document.runner === runner;
+  const found = whoCounts({ ...project, chosenRunner: chosen });
+  if (found === undefined && runners.length > 1) return { runners, missing: undefined };
+  const { runner, reason } = found ?? {};
+  const mine = (file: NamingFile) => file.document.runner === undefined || file.document.runner === runner;
   const weeks = project.weeks.filter(mine);
   return {
     runner,
+    ...(runners.length > 1 && { reason }),
     practice: project.practice.filter(mine),
     runs: project.runs.filter(mine),
     // A week file that names the runner comes before one that names nobody.
@@ -60,16 +81,57 @@ export function runnerFilesOf(
 }
 
 /**
- * The runner whom the week files choose among those of the logs: the only one that they name. A name that no log has may
- * be mistyped, so it chooses nobody.
+ * The runners whom a command or a request is about.
+ *
+ * @param given whether a URI is that of a file that is asked about
+ * @returns their names, sorted; undefined where none of these files names anybody
  */
-export function runnerOfWeek({ practice, runs, weeks }: Project): string | undefined {
-  const [runner, ...others] = namesIn(weeks);
-  return others.length === 0 && runner !== undefined && namesIn([...practice, ...runs]).includes(runner)
-    ? runner
-    : undefined;
+export function askedRunnersOf(
+  project: Project,
+  given: (uri: string) => boolean,
+): readonly string[] | undefined {
+  const names = namesIn(filesOfRunners(project).filter(({ uri }) => given(uri)));
+  return names.length > 0 ? names : undefined;
 }
 
-function namesIn(files: readonly { readonly document: { readonly runner: string | undefined } }[]): string[] {
+interface NamingFile {
+  readonly uri: string;
+  readonly document: { readonly runner: string | undefined };
+}
+
+function whoCounts(project: Project): { runner: string; reason: RunnerReason } | undefined {
+  for (const [reason, decide] of deciders) {
+    const runner = decide(project);
+    if (runner !== undefined) return { runner, reason };
+  }
+  return undefined;
+}
+
+function filesOfRunners({ practice, runs, weeks }: Project): readonly NamingFile[] {
+  return [...practice, ...runs, ...weeks];
+}
+
+function filesBesideRoute(project: Project): readonly NamingFile[] {
+  const start = `${folderOf(project.route.uri)}/`;
+  return filesOfRunners(project).filter(
+    ({ uri }) => uri.lastIndexOf('/') + 1 === start.length && uri.startsWith(start),
+  );
+}
+
+/**
+ * A name that no log has may be mistyped, so it decides nothing; nor does that of somebody else where files of other
+ * runners are asked about.
+ */
+function ifMeant({ practice, runs, askedRunners }: Project, runner: string | undefined): string | undefined {
+  if (runner === undefined || askedRunners?.includes(runner) === false) return undefined;
+  return namesIn([...practice, ...runs]).includes(runner) ? runner : undefined;
+}
+
+function onlyName(files: readonly NamingFile[]): string | undefined {
+  const [name, ...others] = namesIn(files);
+  return others.length === 0 ? name : undefined;
+}
+
+function namesIn(files: readonly NamingFile[]): string[] {
   return [...new Set(files.flatMap(({ document }) => document.runner ?? []))].sort();
 }

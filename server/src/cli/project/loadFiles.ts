@@ -42,9 +42,9 @@ const cutShortNotice =
 
 /**
  * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
- * folder and the routes that it extends; a log or week together with its route, and so those of a folder without a route.
- * Nothing outside the given folders is read, nor outside the repository of a given file or folder without a route
- * (`reachOf`). Where that takes long, a terminal shows what is read.
+ * folder and the routes that it extends; a log or week together with its route, and so each of those in a folder without
+ * a route. Nothing outside the given folders is read, nor outside the repository of a given file (`reachOf`) or of a given
+ * folder without a route. Where that takes long, a terminal shows what is read.
  *
  * @param paths as written; none means what is near the current folder (`nearbyFiles`)
  */
@@ -92,9 +92,9 @@ async function read(
     show(`Looking through ${written}`);
     const found = await looks.list(uriOf(path));
     const holdsRoute = found.some((uri) => fileKindOf(uri) === 'route');
-    // One runner's folder: its files are looked up like files that were given by name.
+    // One runner's folder: the route of its files lies elsewhere in its repository.
     if (!holdsRoute) logsOnly.push(...found);
-    reach.add(uriOf(holdsRoute ? path : await looks.reach(join(path, 'any'), cwd)));
+    reach.add(uriOf(holdsRoute ? path : await looks.reach(join(path, 'any'), path)));
     listed.push(...found);
   }
   const ahead = readAhead(looks, [...new Set([...listed, ...files])]);

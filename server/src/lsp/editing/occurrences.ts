@@ -73,7 +73,7 @@ function scopeOf({ reading: { tree } }: ProjectFile, { entityKind, path }: Ident
 export function projectsFor(workspace: Workspace, file: ProjectFile): readonly Project[] {
   const nearest = workspace.projectOf(file.uri);
   const all = workspace.projectsOf(file.uri);
-  return nearest ? [nearest, ...all.filter((project) => project !== nearest)] : all;
+  return nearest ? [nearest, ...all.filter(({ route }) => route.uri !== nearest.route.uri)] : all;
 }
 
 /**

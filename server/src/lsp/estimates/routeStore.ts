@@ -1,24 +1,25 @@
 import type { Project } from '../../workspace/project.ts';
+import { runnersOf } from '../../workspace/runnerFiles.ts';
 
-/** One value for each route, kept as long as the route exists. */
+/** One value for each route, kept as long as the route exists; asked about by a file of one runner, one for that runner. */
 export class RouteStore<T> {
   private readonly byRoute = new Map<string, T>();
 
-  get({ route }: Project): T | undefined {
-    return this.byRoute.get(route.uri);
+  get(project: Project): T | undefined {
+    return this.byRoute.get(keyOf(project));
   }
 
-  has({ route }: Project): boolean {
-    return this.byRoute.has(route.uri);
+  has(project: Project): boolean {
+    return this.byRoute.has(keyOf(project));
   }
 
-  set({ route }: Project, value: T): void {
-    this.byRoute.set(route.uri, value);
+  set(project: Project, value: T): void {
+    this.byRoute.set(keyOf(project), value);
   }
 
   /** The value of a route. Where it has none, `make` creates one, which is kept. */
   getOrMake(project: Project, make: () => T): T {
-    const kept = this.byRoute.get(project.route.uri);
+    const kept = this.get(project);
     if (kept !== undefined) return kept;
     const created = make();
     this.set(project, created);
@@ -26,19 +27,19 @@ export class RouteStore<T> {
   }
 
   /** @returns whether the route had a value */
-  delete({ route }: Project): boolean {
-    return this.byRoute.delete(route.uri);
+  delete(project: Project): boolean {
+    return this.byRoute.delete(keyOf(project));
   }
 
-  /** Called by {@link RouteStores} only: keeps the values of these routes and drops all others. */
-  keepOnly(uris: ReadonlySet<string>): void {
-    for (const uri of this.byRoute.keys()) if (!uris.has(uri)) this.byRoute.delete(uri);
+  /** Called by {@link RouteStores} only: keeps the values with these keys and drops all others. */
+  keepOnly(keys: ReadonlySet<string>): void {
+    for (const key of this.byRoute.keys()) if (!keys.has(key)) this.byRoute.delete(key);
   }
 }
 
 /**
  * All stores of one client. A route that is closed, deleted or renamed is dropped from all of them at once, so that no
- * other part of the server has to do it.
+ * other part of the server has to do it; so is what was kept for a runner whom the route's files name no more.
  */
 export class RouteStores {
   private readonly stores: Pick<RouteStore<unknown>, 'keepOnly'>[] = [];
@@ -51,7 +52,14 @@ export class RouteStores {
 
   /** Drops the values of all routes other than these. */
   keepOnly(projects: readonly Project[]): void {
-    const present = new Set(projects.map(({ route }) => route.uri));
+    const present = new Set<string>();
+    for (const project of projects)
+      for (const askedRunners of [undefined, ...runnersOf(project).map((runner) => [runner])])
+        present.add(keyOf({ route: project.route, askedRunners }));
     for (const store of this.stores) store.keepOnly(present);
   }
+}
+
+function keyOf({ route, askedRunners }: Pick<Project, 'route' | 'askedRunners'>): string {
+  return askedRunners === undefined ? route.uri : `${route.uri} ${askedRunners.join()}`;
 }

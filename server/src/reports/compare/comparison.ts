@@ -143,7 +143,8 @@ function shareLogs(
 ): { a: ComparedRoute; b: ComparedRoute; logsOf: 'a' | 'b' | undefined } {
   const lend = (to: ComparedRoute, from: ComparedRoute): ComparedRoute => {
     const project = withLogsOf(to.project, from.project);
-    const own = runnerFilesOf(project, runner);
+    // Whose they are is decided where they lie, not beside the other route.
+    const own = runnerFilesOf(project, runner ?? from.own.runner);
     if ('runners' in own) return to;
     const lent = to.own.week === undefined ? own : { ...own, week: to.own.week };
     return { ...to, project, own: lent, today: from.today ?? from };
