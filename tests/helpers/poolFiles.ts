@@ -29,7 +29,7 @@ export function digests(count: number): string[] {
 export function poolText({
   route = 'lanternfall.route.yaml',
   model = 1,
-  day = '2026-11-30',
+  day = '2026-11-01',
   runners = digests(12),
   techniques = {},
 }: PoolParts = {}): string {

@@ -26,6 +26,7 @@ import { longPracticeLogged } from './checks/practice/longPracticeLogged.ts';
 import { manyHours } from './checks/route/manyHours.ts';
 import { maxTriesWithoutRetry } from './checks/route/maxTriesWithoutRetry.ts';
 import { missChances } from './checks/route/missChances.ts';
+import { moreCountedThanNamed } from './checks/pool/moreCountedThanNamed.ts';
 import { moreLandedThanTried } from './checks/logs/moreLandedThanTried.ts';
 import { needsCycle } from './checks/route/needsCycle.ts';
 import { needsHarder } from './checks/route/needsHarder.ts';
@@ -36,6 +37,9 @@ import { oneTechniqueSession } from './checks/practice/oneTechniqueSession.ts';
 import { overlappingEntries } from './checks/logs/overlappingEntries.ts';
 import { ownTimeFarOff } from './checks/week/ownTimeFarOff.ts';
 import { pinnedAndLeftOut } from './checks/week/pinnedAndLeftOut.ts';
+import { pooledRunnerTwice } from './checks/pool/pooledRunnerTwice.ts';
+import { pooledUnderTwoIds } from './checks/pool/pooledUnderTwoIds.ts';
+import { poolOfOtherCurves } from './checks/pool/poolOfOtherCurves.ts';
 import { rangeBackwards } from './checks/route/rangeBackwards.ts';
 import { restartUnwritten } from './checks/route/restartUnwritten.ts';
 import { retryTooDear } from './checks/route/retryTooDear.ts';
@@ -46,6 +50,7 @@ import { savesTooMuch } from './checks/route/savesTooMuch.ts';
 import { scatteredPractice } from './checks/practice/scatteredPractice.ts';
 import { unreachableRetry } from './checks/route/unreachableRetry.ts';
 import { setChangedEarly } from './checks/practice/setChangedEarly.ts';
+import { severalPools } from './checks/pool/severalPools.ts';
 import { severalRunners } from './checks/logs/severalRunners.ts';
 import { slowCycle } from './checks/route/slowCycle.ts';
 import { spreadTooLarge } from './checks/route/spreadTooLarge.ts';
@@ -57,6 +62,7 @@ import { techniqueUnused } from './checks/route/techniqueUnused.ts';
 import { tooLarge } from './checks/route/tooLarge.ts';
 import { tooManyPins } from './checks/week/tooManyPins.ts';
 import { triedTooOften } from './checks/runs/triedTooOften.ts';
+import { unknownInPool } from './checks/pool/unknownInPool.ts';
 import { unknownItem } from './checks/route/unknownItem.ts';
 import { unknownRoute } from './checks/logs/unknownRoute.ts';
 import { unknownSegment } from './checks/logs/unknownSegment.ts';
@@ -130,6 +136,12 @@ export const rules: readonly Rule[] = [
   learningButLeftOut,
   unusedWeekFile,
   ownTimeFarOff,
+  unknownInPool,
+  poolOfOtherCurves,
+  severalPools,
+  pooledRunnerTwice,
+  moreCountedThanNamed,
+  pooledUnderTwoIds,
 ];
 
 /** Checks that wait for the model's estimates. */

@@ -72,7 +72,7 @@ export function readingFindings(file: Pick<ProjectFile, 'uri' | 'reading'>): Fin
   return sortFindings(file.reading.problems.map((problem) => findingFromProblem(file.uri, problem)));
 }
 
-/** Logs and weeks that belong to no route. */
+/** Logs, weeks and pools that belong to no route. */
 export function strayFindings(strays: readonly Stray[], readings: ReadingLookup): Finding[] {
   return sortFindings(strays.flatMap(strayReports).map((found) => toFinding(readings, unknownRoute, found)));
 }

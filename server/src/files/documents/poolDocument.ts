@@ -2,6 +2,7 @@ import type { Pool } from '../../generated/types.ts';
 import { parseMoment } from '../../text/calendar.ts';
 import type { PoolDocument, PoolNumbers, Reference, TechniqueInPool } from './documents.ts';
 import { EntryMapper } from './entryMapper.ts';
+import type { CheckedSection } from '../schema/checkFile.ts';
 import type { Reading } from '../reading/reading.ts';
 import { toReferences } from './routeDocument.ts';
 
@@ -69,19 +70,32 @@ function numbersOf(written: WrittenNumbers): PoolNumbers {
 }
 
 /** Ids of the techniques in which reading found a problem, be it of the text or of a value. */
-function faultyTechniques({ sections, problems }: Reading): ReadonlySet<string> {
+function faultyTechniques({ tree, sections, problems }: Reading): ReadonlySet<string> {
   const faulty = new Set<string>();
   const section = sections.get('techniques');
   if (!section || problems.length === 0) return faulty;
+  for (const { name, problems: own } of section.entries)
+    if (name !== undefined && own.length > 0) faulty.add(name);
+  // What is wrong with the text itself is known by its place only: it belongs to the key that it stands behind.
+  const beginnings = tree.entries.flatMap(({ key, shift }) => [
+    { at: key.start + shift, technique: undefined },
+    ...(key.value === 'techniques' ? beginningsIn(section, shift) : []),
+  ]);
+  beginnings.sort((a, b) => a.at - b.at);
   let next = 0;
-  for (const [at, { name, span, problems: own }] of section.entries.entries()) {
-    const shift = section.items[at]!.shift;
-    // Both are in the order of the text.
-    while (next < problems.length && problems[next]!.start < span.start + shift) next++;
-    const within = problems[next]?.start ?? Infinity;
-    if (name !== undefined && (own.length > 0 || within <= span.end + shift)) faulty.add(name);
+  for (const { start } of problems) {
+    while (next < beginnings.length && beginnings[next]!.at <= start) next++;
+    const technique = beginnings[next - 1]?.technique;
+    if (technique !== undefined) faulty.add(technique);
   }
   return faulty;
+}
+
+/** @param shift added to offsets inside the section */
+function beginningsIn({ items }: CheckedSection, shift: number) {
+  return items.flatMap((item) =>
+    'key' in item ? [{ at: item.key.start + item.shift + shift, technique: String(item.key.value) }] : [],
+  );
 }
 
 /** The digests, each once, and those that stand there again. */

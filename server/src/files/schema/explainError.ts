@@ -1,5 +1,5 @@
 import type { ErrorObject } from 'ajv';
-import { shortened } from '../../text/format.ts';
+import { formatCount, shortened } from '../../text/format.ts';
 import { describeInvalidId } from './ids.ts';
 import { closestWord, sameStem } from '../../text/closestWord.ts';
 import type { FileKind } from '../fileKind.ts';
@@ -106,14 +106,26 @@ export function explainError(context: ErrorContext, { error, path }: LocatedErro
     case 'maximum':
       return outOfRangeProblem(problem, label, schema);
     case 'minItems':
-    case 'maxItems':
+    case 'maxItems': {
+      // A description that begins with a bracket shows the form of the list.
+      const { description = 'a list', minItems, maxItems } = schema;
+      const isCounted = minItems !== undefined && minItems === maxItems && !description.startsWith('[');
       return problem(
         'wrong-type',
-        `${label} is written as ${schema.description ?? 'a list'}`.replace(/\.?$/, '.'),
+        isCounted
+          ? `${label} has ${countOf(place.tree)}, and must have ${minItems}.`
+          : `${label} is written as ${description}`.replace(/\.?$/, '.'),
       );
+    }
     default:
       return problem('wrong-type', `${label} ${error.message ?? 'is not valid'}.${exampleSentence(schema)}`);
   }
+}
+
+/** How many values a list has, in words. */
+function countOf(tree: Tree | undefined): string {
+  const list = tree?.type === 'alias' ? tree.target : tree;
+  return formatCount(list?.type === 'list' ? list.items.length : 0, 'value');
 }
 
 /** A scalar as a text; empty for anything else. */

@@ -21,6 +21,8 @@ export interface Schema {
   readonly additionalProperties?: Schema | boolean;
   readonly propertyNames?: Schema;
   readonly items?: Schema;
+  readonly minItems?: number;
+  readonly maxItems?: number;
   readonly pattern?: string;
   readonly maxLength?: number;
   readonly minimum?: number;

@@ -3,7 +3,7 @@ import type { Example } from './rule.ts';
 
 const exampleName = 'example';
 
-/** The route that the logs and weeks of examples belong to, where an example brings none of its own. */
+/** The route that the other files of examples belong to, where an example brings none of its own. */
 export const exampleRoute = `game: Lanternfall
 category: any%
 restart: 14

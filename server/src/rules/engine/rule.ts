@@ -1,3 +1,4 @@
+import type { FileKind } from '../../files/fileKind.ts';
 import type { EntryContext } from '../lookup/dependencyCache.ts';
 import type { LookupContext } from '../lookup/lookupContext.ts';
 import type { Fix, SourceRef } from '../lookup/sourceRef.ts';
@@ -27,9 +28,9 @@ export interface RuleContext extends LookupContext {
 
 /**
  * Files of an example. By kind, without the line that names game and category, or the route; by name, as they are.
- * Where no route is given, the logs and weeks of an example belong to `exampleRoute` in `exampleFiles.ts`.
+ * Where no route is given, the other files of an example belong to `exampleRoute` in `exampleFiles.ts`.
  */
-export type Example = Readonly<Partial<Record<'route' | 'practice' | 'runs' | 'week', string>>> & {
+export type Example = Readonly<Partial<Record<FileKind, string>>> & {
   readonly [name: `${string}.yaml`]: string;
 };
 

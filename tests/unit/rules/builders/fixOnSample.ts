@@ -4,10 +4,12 @@ import { findingsIn, uriOf, workspaceWith } from '../../../../schemas/exampleFin
 import { rank } from '../../../../server/src/model/index.ts';
 import { buildModelInput } from '../../../../server/src/queries/modelInput.ts';
 import { exampleFiles } from '../../../../server/src/rules/engine/exampleFiles.ts';
+import type { FileKind } from '../../../../server/src/files/fileKind.ts';
 import type { Finding } from '../../../../server/src/rules/engine/findings.ts';
 import { findingDocs } from '../../../../server/src/rules/findingDocs.ts';
 import { runnerFilesOf } from '../../../../server/src/workspace/runnerFiles.ts';
 import { answerDayOf } from '../../../../server/src/queries/answerDay.ts';
+import { sampleText } from '../../../helpers/poolFiles.ts';
 import { lastDay } from '../../../helpers/lastDay.ts';
 
 type Texts = Readonly<Record<string, string>>;
@@ -22,7 +24,7 @@ export const sample: Texts = Object.fromEntries(
 
 /** A slip put into the sample. */
 export interface Slip {
-  readonly file: 'route' | 'practice' | 'runs' | 'week';
+  readonly file: FileKind;
   readonly from: string;
   readonly to: string;
 }
@@ -36,7 +38,7 @@ interface Expected {
 
 /**
  * Tests the fix of a rule on the whole sample: with each slip in it the rule finds something, and after the fix the
- * rule finds nothing more and no other rule more than before. Every rule with a fix has such a call in its test file.
+ * rule finds nothing more and no other rule more than before. A slip in a pool brings the pool along. Every rule with a fix has such a call in its test file.
  */
 export function describeFixOnSample(code: string, slips: readonly Slip[], expected: Expected = {}): void {
   describe(`the fix of ${code}`, () => {
@@ -44,8 +46,9 @@ export function describeFixOnSample(code: string, slips: readonly Slip[], expect
       'leaves check no worse on the sample, in the $file file',
       async ({ file, from, to }) => {
         const name = `lanternfall.${file}.yaml`;
-        expect(sample[name]).toContain(from);
-        const files = { ...sample, [name]: sample[name]!.replace(from, to) };
+        const text = sample[name] ?? sampleText(file);
+        expect(text).toContain(from);
+        const files = { ...sample, [name]: text.replace(from, to) };
         const before = await findingsIn(files);
         expect(before.map((finding) => finding.code)).toContain(code);
         const after = mended(files, before, code);

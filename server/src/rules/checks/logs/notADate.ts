@@ -1,7 +1,8 @@
-import type { Week } from '../../../generated/types.ts';
+import type { Pool, Week } from '../../../generated/types.ts';
 import { knownYears, parseMoment } from '../../../text/calendar.ts';
 import type { Reading } from '../../../files/reading/reading.ts';
 import type { Path } from '../../../files/yaml/tree.ts';
+import { ownPools } from '../../../workspace/groupFiles.ts';
 import { indexedItems } from '../../../files/yaml/value.ts';
 import { ownPractice } from '../../lookup/ownFiles.ts';
 import type { Rule } from '../../engine/rule.ts';
@@ -28,7 +29,7 @@ export const notADate: Rule = {
     },
   },
   check({ project }) {
-    const files = [...ownPractice(project), ...project.runs, ...project.weeks];
+    const files = [...ownPractice(project), ...project.runs, ...project.weeks, ...ownPools(project)];
     return files.flatMap(({ uri, reading }) =>
       written(reading)
         .filter(([text]) => parseMoment(text) === undefined)
@@ -36,11 +37,17 @@ export const notADate: Rule = {
           uri,
           path,
           part: 'value' as const,
-          message: `${whatIsWrong(text)}. Correct it; until then this entry is not counted.`,
+          message: `${whatIsWrong(text)}. ${consequence(reading)}`,
         })),
     );
   },
 };
+
+function consequence({ kind }: Reading): string {
+  return kind === 'pool'
+    ? 'Correct it; until then the pool counts on every day, also on those before it was made.'
+    : 'Correct it; until then this entry is not counted.';
+}
 
 function whatIsWrong(text: string): string {
   const { first, last } = knownYears;
@@ -59,6 +66,8 @@ function written({ sections, outer }: Reading): [string, Path][] {
   }
   for (const [index, date] of indexedItems((outer as Partial<Week.WeekFile>).off))
     found.push([date, ['off', index]]);
+  const { day } = outer as Partial<Pool.PoolFile>;
+  if (day !== undefined) found.push([day, ['day']]);
   return found;
 }
 

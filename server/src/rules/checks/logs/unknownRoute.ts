@@ -4,13 +4,13 @@ import type { RuleReport, Rule } from '../../engine/rule.ts';
 import { fileName } from '../../../workspace/fileName.ts';
 import type { SourceRef } from '../../lookup/sourceRef.ts';
 
-/** `extends` that leads nowhere or in a circle. Logs without a route are found by `strayReports`. */
+/** `extends` that leads nowhere or in a circle. Other files without a route are found by `strayReports`. */
 export const unknownRoute: Rule = {
   code: 'unknown-route',
   severity: 'error',
   title: 'A route that is missing, out of reach, or extends itself.',
   page: {
-    why: 'A log or week whose route cannot be found counts for nothing: no technique in it is known.',
+    why: 'A log, week or pool whose route cannot be found counts for nothing: no technique in it is known.',
     way: "Correct the path under `route`. It starts at the file's own folder.",
     failing: {
       practice: `route: lanternfal.route.yaml
@@ -73,7 +73,7 @@ techniques:
 };
 
 /**
- * What to report about a log or week that belongs to no project. Nothing for a file that names no route: reading it has
+ * What to report about a log, week or pool that belongs to no project. Nothing for a file that names no route: reading it has
  * reported already that the key is missing, empty, or unreadable.
  */
 export function strayReports({ file, why }: Stray): RuleReport[] {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { block, practiced, ran } from '../../builders/plainLogs.ts';
+import { poolText } from '../../../../helpers/poolFiles.ts';
 import { expectMarked, plainRoute } from '../../marked.ts';
 
 describe('not-a-date', () => {
@@ -24,6 +25,14 @@ describe('not-a-date', () => {
         'a.week.yaml': 'route: a.route.yaml\noff: [2026-10-31, ⟦2026-11-31⟧]\nruns: { sat: 60 }\n',
       },
       'not-a-date',
+    );
+  });
+
+  it('is found for the day of a pool, which counts nevertheless', async () => {
+    const text = poolText({ route: 'a.route.yaml', day: '⟦2026-02-30⟧' });
+    const [day] = await expectMarked({ 'a.route.yaml': plainRoute, 'a.pool.yaml': text }, 'not-a-date');
+    expect(day?.message).toBe(
+      'There is no day `2026-02-30`. Correct it; until then the pool counts on every day, also on those before it was made.',
     );
   });
 });

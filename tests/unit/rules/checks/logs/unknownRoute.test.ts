@@ -1,21 +1,24 @@
 import { describe, expect, it } from 'vitest';
+import { poolText } from '../../../../helpers/poolFiles.ts';
 import { expectMarked, findingsOf, plainRoute, underlined } from '../../marked.ts';
 
 describe('unknown-route', () => {
   const log = (route: string) => `route: ${route}\nsessions: []\n`;
 
-  it('is found at the line of a log or week whose route is missing or out of reach', async () => {
+  it('is found at the line of a log, week or pool whose route is missing or out of reach', async () => {
     const files = {
       'a.route.yaml': plainRoute,
       'a.practice.yaml': log('⟦b.route.yaml⟧'),
       'a.runs.yaml': 'route: ⟦../elsewhere/a.route.yaml⟧\nruns: []\n',
       'a.week.yaml': 'route: ⟦"sub/a.route.yaml"⟧\n',
+      'b.pool.yaml': poolText({ route: '⟦none.route.yaml⟧' }),
     };
     const findings = await expectMarked(files, 'unknown-route');
     expect(findings.map(({ message }) => message.slice(0, 40))).toEqual([
       'There is no route `b.route.yaml` here. C',
       'The route `../elsewhere/a.route.yaml` li',
       'There is no route `sub/a.route.yaml` her',
+      'There is no route `none.route.yaml` here',
     ]);
     await expectMarked(
       { 'a.route.yaml': plainRoute, 'sub/a.practice.yaml': log('../a.route.yaml') },

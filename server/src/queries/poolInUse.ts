@@ -1,0 +1,52 @@
+/** Which pool of a project counts, and what it says of the route's techniques. */
+import type { TechniqueInPool } from '../files/documents/documents.ts';
+import { poolVersion } from '../model/pool/poolVersion.ts';
+import { currentTechniqueId, type PoolFile, type Project } from '../workspace/project.ts';
+
+/** Days that another runner's calendar may be ahead of one's own. */
+const daysAhead = 1;
+
+/** Whether a pool's numbers belong to other curves than those of this model: then nothing of it is used. */
+export function isOfOtherCurves({ document: { model } }: PoolFile): boolean {
+  return model !== poolVersion;
+}
+
+/** Whether a pool was made after a day. One whose day cannot be read was not. */
+export function isMadeAfter({ document: { day } }: PoolFile, today: number): boolean {
+  return day !== undefined && day.date > today + daysAhead;
+}
+
+/**
+ * The pool that counts in a project: of those of this model's curves, made until today, the one of most runners. Two
+ * cannot be added up here, since the same runner may be in both.
+ *
+ * @param today day number; a pool made later does not count, as nothing dated later does
+ * @returns undefined where there is none
+ */
+export function poolInUse({ pools }: Pick<Project, 'pools'>, today: number): PoolFile | undefined {
+  return pools.filter((pool) => !isOfOtherCurves(pool) && !isMadeAfter(pool, today)).sort(byWeight)[0];
+}
+
+/** Most runners first, then the later day, then by name. */
+function byWeight(a: PoolFile, b: PoolFile): number {
+  return (
+    b.document.runners.length - a.document.runners.length ||
+    (b.document.day?.date ?? -Infinity) - (a.document.day?.date ?? -Infinity) ||
+    (a.uri < b.uri ? -1 : 1)
+  );
+}
+
+/**
+ * What a pool says of the route's techniques, by their ids of today. An entry under a former id counts where the pool
+ * has none under the id of today, and one of a technique that the route does not have counts nowhere.
+ *
+ * @returns the document's own objects, in its order
+ */
+export function pooledTechniques(project: Project, pool: PoolFile): ReadonlyMap<string, TechniqueInPool> {
+  const found = new Map<string, TechniqueInPool>();
+  for (const pooled of pool.document.techniques) {
+    const id = currentTechniqueId(project, pooled.id);
+    if (id !== undefined && (id === pooled.id || !found.has(id))) found.set(id, pooled);
+  }
+  return found;
+}

@@ -1,0 +1,13 @@
+import { poolInUse } from '../../queries/poolInUse.ts';
+import { ownPools } from '../../workspace/groupFiles.ts';
+import type { PoolFile } from '../../workspace/project.ts';
+import type { LookupContext } from './lookupContext.ts';
+
+/**
+ * The pool whose content a rule looks at: the one that counts, in the project whose own route it names. Of a pool that
+ * is not used, that alone is said.
+ */
+export function poolToCheck({ project, today }: LookupContext): PoolFile | undefined {
+  const pool = poolInUse(project, today);
+  return pool && ownPools(project).includes(pool) ? pool : undefined;
+}
