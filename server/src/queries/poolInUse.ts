@@ -3,28 +3,20 @@ import type { TechniqueInPool } from '../files/documents/documents.ts';
 import { poolVersion } from '../model/pool/poolVersion.ts';
 import { currentTechniqueId, type PoolFile, type Project } from '../workspace/project.ts';
 
-/** Days that another runner's calendar may be ahead of one's own. */
-const daysAhead = 1;
-
 /** Whether a pool's numbers belong to other curves than those of this model: then nothing of it is used. */
 export function isOfOtherCurves({ document: { model } }: PoolFile): boolean {
   return model !== poolVersion;
 }
 
-/** Whether a pool was made after a day. One whose day cannot be read was not. */
-export function isMadeAfter({ document: { day } }: PoolFile, today: number): boolean {
-  return day !== undefined && day.date > today + daysAhead;
-}
-
 /**
- * The pool that counts in a project: of those of this model's curves, made until today, the one of most runners. Two
- * cannot be added up here, since the same runner may be in both.
+ * The pool that counts in a project: of those of this model's curves the one of most runners. Two cannot be added up here,
+ * since the same runner may be in both. It counts on every day, as the route does: what others found out is no entry
+ * of the runner's own.
  *
- * @param today day number; a pool made later does not count, as nothing dated later does
  * @returns undefined where there is none
  */
-export function poolInUse({ pools }: Pick<Project, 'pools'>, today: number): PoolFile | undefined {
-  return pools.filter((pool) => !isOfOtherCurves(pool) && !isMadeAfter(pool, today)).sort(byWeight)[0];
+export function poolInUse({ pools }: Pick<Project, 'pools'>): PoolFile | undefined {
+  return pools.filter((pool) => !isOfOtherCurves(pool)).sort(byWeight)[0];
 }
 
 /** Most runners first, then the later day, then by name. */

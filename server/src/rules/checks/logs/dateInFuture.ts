@@ -3,22 +3,20 @@ import { formatDate, parseMoment, runnerDayOf } from '../../../text/calendar.ts'
 import type { Project } from '../../../workspace/project.ts';
 import { filesOf } from '../../../workspace/workspace.ts';
 import { dayStartsOf } from '../../../queries/dayStarts.ts';
-import { isMadeAfter } from '../../../queries/poolInUse.ts';
-import { ownPools } from '../../../workspace/groupFiles.ts';
-import type { Rule, RuleContext, RuleReport } from '../../engine/rule.ts';
+import type { Rule } from '../../engine/rule.ts';
 import { entryStarts } from '../../lookup/entryStarts.ts';
 import type { Fix, SourceRef } from '../../lookup/sourceRef.ts';
 
 /** A date with an earlier year is offered only where it lies within so many days before the findings' day. */
 const maxDaysBack = 180;
 
-/** Something logged, or a pool made, on a day still to come. */
+/** Something logged on a day still to come. */
 export const dateInFuture: Rule = {
   code: 'date-in-future',
   severity: 'warning',
-  title: 'An entry, or a pool, dated after today.',
+  title: 'An entry dated after today.',
   page: {
-    why: 'An entry or a pool in the future is not counted until its day comes. Most often the year or the month is wrong.',
+    why: 'An entry in the future is not counted until its day comes. Most often the year or the month is wrong.',
     way: 'Correct the date. Where only the year is wrong, the fix writes the year in which the date has just passed.',
     failing: {
       practice: `sessions:
@@ -37,7 +35,7 @@ export const dateInFuture: Rule = {
   check(context) {
     const { project, today } = context;
     const dayStarts = dayStartsOf(context.own);
-    const entries = entryStarts(project)
+    return entryStarts(project)
       .flat()
       .filter(({ moment }) => runnerDayOf(moment, dayStarts) > today)
       .map(({ place }) => ({
@@ -45,21 +43,8 @@ export const dateInFuture: Rule = {
         ...yearFix(textAt(project, place), place, today, dayStarts),
         message: `This is dated after ${formatDate(today)}, the day that the findings are for. Correct the date; until that day comes it is not counted.`,
       }));
-    return [...entries, ...poolsInFuture(context)];
   },
 };
-
-/** Pools that were made on a day to come. */
-function poolsInFuture({ project, today }: RuleContext): RuleReport[] {
-  return ownPools(project)
-    .filter((pool) => isMadeAfter(pool, today))
-    .map(({ uri }) => ({
-      uri,
-      path: ['day'],
-      part: 'value',
-      message: `This pool was made after ${formatDate(today)}, the day that the findings are for. Correct the day, or make the pool again; until that day comes nothing of it is used.`,
-    }));
-}
 
 /** What is written at a place; undefined where it is no plain value. */
 function textAt(project: Project, { uri, path }: SourceRef): string | undefined {

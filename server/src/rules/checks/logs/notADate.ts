@@ -45,7 +45,7 @@ export const notADate: Rule = {
 
 function consequence({ kind }: Reading): string {
   return kind === 'pool'
-    ? 'Correct it; until then the pool counts on every day, also on those before it was made.'
+    ? 'Correct it, or make the pool again; its techniques count nevertheless.'
     : 'Correct it; until then this entry is not counted.';
 }
 

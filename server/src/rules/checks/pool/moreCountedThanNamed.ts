@@ -13,7 +13,6 @@ export const moreCountedThanNamed: Rule = {
     way: 'Make the pool again from the logs, or merge the pools with `routewright pool a.pool.yaml b.pool.yaml`.',
     failing: { pool: examplePool({ counted: { 'crate-vault': 5 } }) },
     passing: { pool: examplePool({ counted: { 'crate-vault': 3 } }) },
-    today: '2026-10-06',
   },
   check(context) {
     const pool = poolToCheck(context);

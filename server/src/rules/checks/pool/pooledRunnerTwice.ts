@@ -16,7 +16,6 @@ export const pooledRunnerTwice: Rule = {
       }),
     },
     passing: { pool: examplePool() },
-    today: '2026-10-06',
   },
   check(context) {
     const pool = poolToCheck(context);

@@ -20,7 +20,6 @@ export const pooledUnderTwoIds: Rule = {
     way: 'Make the pool again from the logs: `routewright pool` knows former ids by the key `was` of the route.',
     failing: { route, pool: examplePool({ counted: { 'crate-vault': 3, 'box-vault': 3 } }) },
     passing: { route, pool: examplePool({ counted: { 'box-vault': 3 } }) },
-    today: '2026-10-06',
   },
   check(context) {
     const { project } = context;

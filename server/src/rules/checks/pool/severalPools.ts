@@ -1,4 +1,4 @@
-import { isMadeAfter, isOfOtherCurves } from '../../../queries/poolInUse.ts';
+import { isOfOtherCurves } from '../../../queries/poolInUse.ts';
 import { shellWord } from '../../../text/shellWord.ts';
 import { fileName } from '../../../workspace/fileName.ts';
 import { ownPools } from '../../../workspace/groupFiles.ts';
@@ -7,6 +7,9 @@ import type { Rule } from '../../engine/rule.ts';
 import { poolToCheck } from '../../lookup/poolToCheck.ts';
 
 const route = 'route: example.route.yaml\n';
+
+/** So many pools are named in the command that merges them. */
+const maxNamed = 5;
 
 /** A second pool for one route: only the pool of most runners is used. */
 export const severalPools: Rule = {
@@ -22,16 +25,14 @@ export const severalPools: Rule = {
         route + examplePool({ runners: ['"b5d0f7216c3a"', '"e1946ac8d05f"', '"f20b9c7e3d18"'] }),
     },
     passing: { 'example.pool.yaml': route + examplePool() },
-    today: '2026-10-06',
   },
   check(context) {
     const used = poolToCheck(context);
     if (!used) return [];
-    const all = ownPools(context.project).filter(
-      (pool) => !isOfOtherCurves(pool) && !isMadeAfter(pool, context.today),
-    );
-    const words = all.map(({ uri }) => shellWord(fileName(uri), 'linux')).sort();
-    const merge = `Merge them, so that each runner counts once: \`routewright pool ${words.join(' ')}\`.`;
+    const all = ownPools(context.project).filter((pool) => !isOfOtherCurves(pool));
+    const names = all.map(({ uri }) => shellWord(fileName(uri), 'linux')).sort();
+    const files = names.length > maxNamed ? '*.pool.yaml' : names.join(' ');
+    const merge = `Merge them, so that each runner counts once: \`routewright pool ${files}\`.`;
     const place = { path: ['route'], part: 'value' } as const;
     const related = [{ uri: used.uri, ...place, message: 'This pool is used.' }];
     const message = `This pool is not used: for this route \`${fileName(used.uri)}\` is. ${merge}`;

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { practiced, runs } from '../../builders/plainLogs.ts';
 import { describeFixOnSample } from '../../builders/fixOnSample.ts';
-import { poolText } from '../../../../helpers/poolFiles.ts';
-import { expectMarked, fixed, plainRoute } from '../../marked.ts';
+import { expectMarked, fixed } from '../../marked.ts';
 
 describe('date-in-future', () => {
   it('is found only against a given date', async () => {
@@ -24,16 +23,6 @@ describe('date-in-future', () => {
       'date-in-future',
       { today: '2026-10-07' },
     );
-  });
-
-  it('is found for a pool of a later day, but not of the next: it may be that already where others run', async () => {
-    const files = (day: string) => ({
-      'a.route.yaml': plainRoute,
-      'a.pool.yaml': poolText({ route: 'a.route.yaml', day }),
-    });
-    const [finding] = await expectMarked(files('⟦2026-10-07⟧'), 'date-in-future', { today: '2026-10-05' });
-    expect(finding?.message).toContain('made after 2026-10-05, the day that the findings are for');
-    await expectMarked(files('2026-10-06'), 'date-in-future', { today: '2026-10-05' });
   });
 
   it.each([

@@ -32,7 +32,7 @@ describe('not-a-date', () => {
     const text = poolText({ route: 'a.route.yaml', day: '⟦2026-02-30⟧' });
     const [day] = await expectMarked({ 'a.route.yaml': plainRoute, 'a.pool.yaml': text }, 'not-a-date');
     expect(day?.message).toBe(
-      'There is no day `2026-02-30`. Correct it; until then the pool counts on every day, also on those before it was made.',
+      'There is no day `2026-02-30`. Correct it, or make the pool again; its techniques count nevertheless.',
     );
   });
 });

@@ -3,7 +3,6 @@ import { poolVersion } from '../../../../../server/src/model/pool/poolVersion.ts
 import { poolText } from '../../../../helpers/poolFiles.ts';
 import { expectMarked, findingsOf, plainRoute } from '../../marked.ts';
 
-const today = '2026-11-02';
 const techniques = { 'lamp-hop': { runners: 90, difficulty: 3, brief: true } };
 
 describe('pool-of-other-curves', () => {
@@ -12,7 +11,7 @@ describe('pool-of-other-curves', () => {
       'a.route.yaml': plainRoute,
       'a.pool.yaml': poolText({ route: 'a.route.yaml', techniques }).replace('model: 1', `model: ⟦${model}⟧`),
     });
-    const [newer] = await expectMarked(files(poolVersion + 1), 'pool-of-other-curves', { today });
+    const [newer] = await expectMarked(files(poolVersion + 1), 'pool-of-other-curves');
     expect(newer?.message).toMatch(
       /^This pool was made by a newer Routewright: .* version 2 .* version 1\. /,
     );
@@ -22,9 +21,7 @@ describe('pool-of-other-curves', () => {
   it('is not found for this version, nor where none can be read: that is a finding of reading', async () => {
     const text = poolText({ route: 'a.route.yaml', model: poolVersion });
     const codes = async (pool: string) =>
-      (await findingsOf({ 'a.route.yaml': plainRoute, 'a.pool.yaml': pool }, { today })).map(
-        ({ code }) => code,
-      );
+      (await findingsOf({ 'a.route.yaml': plainRoute, 'a.pool.yaml': pool })).map(({ code }) => code);
     expect(await codes(text)).toEqual([]);
     expect(await codes(text.replace(/model: .*\n/, ''))).toEqual(['missing-key']);
     expect(await codes(text.replace(/model: .*/, 'model: 0'))).toEqual(['out-of-range']);

@@ -9,7 +9,7 @@ describe('pooled-runner-twice', () => {
     const again = text.lastIndexOf('"a00000000000"');
     const marked = `${text.slice(0, again)}⟦"a00000000000"⟧${text.slice(again + 14)}`;
     const files = { 'a.route.yaml': plainRoute, 'a.pool.yaml': marked };
-    const [finding] = await expectMarked(files, 'pooled-runner-twice', { today: '2026-11-02' });
+    const [finding] = await expectMarked(files, 'pooled-runner-twice');
     expect(finding?.message).toBe(
       'The runner "a00000000000" is in this list twice, so one person\'s practice may count for two. So are 3 more. Make the pool again with `routewright pool`.',
     );

@@ -7,7 +7,6 @@ const code = 'unknown-in-pool';
 const count = { runners: 4, difficulty: 3, brief: true };
 const pool = (ids: readonly string[], route = 'a.route.yaml') =>
   poolText({ route, techniques: Object.fromEntries(ids.map((id) => [id, count])) });
-const today = '2026-11-02';
 
 describe('unknown-in-pool', () => {
   it('is found at each technique that the route does not have, with the nearest name', async () => {
@@ -17,19 +16,19 @@ describe('unknown-in-pool', () => {
         .replace('crate-valt:', '⟦crate-valt⟧:')
         .replace('lamp-hop:', '⟦lamp-hop⟧:'),
     };
-    const [near, far] = await expectMarked(files, code, { today });
+    const [near, far] = await expectMarked(files, code);
     expect(near?.message).toBe(
       'The route has no technique `crate-valt`, so what the practice of 4 runners says of it is not used. Did you mean `crate-vault`? If that is its new id, write `was: [crate-valt]` on it in the route.',
     );
     expect(near?.fix).toMatchObject({ text: 'crate-vault', onRequest: true });
     expect(far?.message).toContain('If it was renamed, write `was: [lamp-hop]` on it');
     expect(far?.fix).toBeUndefined();
-    expect((await fixed(files, { today }))['a.pool.yaml']).toContain('  crate-vault:\n    runners: 4');
+    expect((await fixed(files))['a.pool.yaml']).toContain('  crate-vault:\n    runners: 4');
   });
 
   it('offers no id that the pool has already', async () => {
     const files = { 'a.route.yaml': plainRoute, 'a.pool.yaml': pool(['crate-vault', 'crate-valt']) };
-    const [finding, ...others] = await findingsOf(files, { today });
+    const [finding, ...others] = await findingsOf(files);
     expect(others).toEqual([]);
     expect(finding?.fix).toBeUndefined();
   });
@@ -41,7 +40,7 @@ describe('unknown-in-pool', () => {
       'a.pool.yaml': pool(['crate-vault']),
       'base.pool.yaml': pool(['box-vault'], 'base.route.yaml'),
     };
-    expect(await findingsOf(files, { today })).toEqual([]);
+    expect(await findingsOf(files)).toEqual([]);
   });
 
   it('is found once, in the project of the route that the pool names', async () => {
@@ -50,7 +49,7 @@ describe('unknown-in-pool', () => {
       'a.route.yaml': 'game: Lanternfall\ncategory: all lamps\nextends: base.route.yaml\n',
       'base.pool.yaml': pool(['lamp-hop'], 'base.route.yaml').replace('lamp-hop:', '⟦lamp-hop⟧:'),
     };
-    await expectMarked(files, code, { today });
+    await expectMarked(files, code);
   });
 
   it('is one finding for the pool of another route', async () => {
@@ -58,7 +57,6 @@ describe('unknown-in-pool', () => {
     const [finding] = await expectMarked(
       { 'a.route.yaml': plainRoute, 'a.pool.yaml': pool(ids, '⟦a.route.yaml⟧') },
       code,
-      { today },
     );
     expect(finding?.message).toBe(
       "The route does not have 200 of the pool's 200 techniques: `other-0`, `other-1`, `other-2` and 197 more. Nothing that it says of them is used. Is it the pool of another route?",
@@ -67,10 +65,10 @@ describe('unknown-in-pool', () => {
 
   it('waits for a route that cannot be read to its end', async () => {
     const broken = `${plainRoute}  lamp-hop: { difficulty: 3, saves: [\n`;
-    const found = await findingsOf(
-      { 'a.route.yaml': broken, 'a.pool.yaml': pool(['lamp-hop', 'b', 'c', 'd', 'e', 'f', 'g']) },
-      { today },
-    );
+    const found = await findingsOf({
+      'a.route.yaml': broken,
+      'a.pool.yaml': pool(['lamp-hop', 'b', 'c', 'd', 'e', 'f', 'g']),
+    });
     expect(found.map((finding) => finding.code)).not.toContain(code);
   });
 });
