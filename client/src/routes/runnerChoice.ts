@@ -16,12 +16,14 @@ const chosenKey = 'routewright.chosenRunners';
 export const chooseRunnerCommand = 'routewright.chooseRunner';
 
 interface RunnerItem extends QuickPickItem {
-  readonly runner: string;
+  /** Undefined: nobody is chosen any more. */
+  readonly runner: string | undefined;
 }
 
 /**
- * Whose logs count in folders with logs of several runners: asked once for each folder and kept in the workspace. The
- * server decides what follows from a choice, by the function that the command line uses.
+ * Whose logs count in folders with logs of several runners: asked once for each folder where the files do not say it, and
+ * kept in the workspace. What a person has chosen comes before everything else, also before the file in front. The server
+ * decides what follows from a choice, by the function that the command line uses.
  */
 export class RunnerChoice extends Disposable {
   private readonly client: BaseLanguageClient;
@@ -73,19 +75,33 @@ export class RunnerChoice extends Disposable {
     );
   }
 
-  private async ask({ folder, runners, counts, byFiles, problem }: WhoseLogs): Promise<void> {
-    const items = runners.map(({ runner, name, files }): RunnerItem => ({
+  private async ask({
+    folder,
+    runners,
+    counts,
+    byFiles,
+    chosen: isChosen,
+    problem,
+  }: WhoseLogs): Promise<void> {
+    const named = runners.map(({ runner, name, files }): RunnerItem => ({
       label: name,
       description: runner === counts?.runner ? l10n.t('{0} · counts now', files) : files,
       runner,
     }));
-    const chosen = await pick(items, {
+    const nobody: RunnerItem = {
+      label: l10n.t('Leave It to the Files'),
+      description: byFiles
+        ? l10n.t('{0} for this file', byFiles.name)
+        : l10n.t('asked again where they do not say it'),
+      runner: undefined,
+    };
+    const chosen = await pick(isChosen ? [...named, nobody] : named, {
       title: l10n.t('Whose logs count in {0}?', workspace.asRelativePath(Uri.parse(folder))),
       placeHolder: problem ?? l10n.t('Ranking, week, review and logging follow this runner.'),
       matchOnDescription: true,
       ignoreFocusOut: true,
     });
-    if (chosen) await this.keep(folder, chosen.runner === byFiles ? undefined : chosen.runner);
+    if (chosen) await this.keep(folder, chosen.runner);
   }
 
   private async keep(folder: string, runner: string | undefined): Promise<void> {

@@ -68,12 +68,12 @@ export class StatusItem extends Disposable {
       this.runnerItem.hide();
       return;
     }
-    const { counts, problem } = whose;
+    const { counts, problem, reason } = whose;
     const name = counts?.name ?? l10n.t('Whose logs?');
     this.runnerItem.show(
       [{ icon: counts ? 'person' : 'question', text: name }],
       problem === null
-        ? l10n.t('The logs of {0} count. Click to choose another runner.', name)
+        ? l10n.t('{0} Click to choose another runner.', reason ?? name)
         : l10n.t('{0} Click to choose whose logs count.', problem),
       problem === null
         ? l10n.t('Routewright, the logs of {0} count', name)

@@ -2,18 +2,19 @@ import { minutesPerDay, type Moment } from '../text/calendar.ts';
 import { routeUri } from '../workspace/groupFiles.ts';
 import type { Project, SourceFile } from '../workspace/project.ts';
 import { runnersOf, type RunnerFiles } from '../workspace/runnerFiles.ts';
-import { newLogName, type LogKind } from './newLog.ts';
+import { newFileStem } from '../workspace/runnerFolder.ts';
+import type { LogKind } from './newLog.ts';
 
 /** The log that entries go into. */
 export interface ChosenLog {
   readonly uri: string;
-  /** Whether it does not exist yet: it is then begun in the route's folder. */
+  /** Whether it does not exist yet: it is then begun beside the runner's other files, or the route. */
   readonly isNew: boolean;
 }
 
 /**
  * The log that entries of a route go into: the one that the user named, else the one with the latest entry (of equals
- * the last by name), else a new one in the route's folder. Where several runners are named, a log that names the runner
+ * the last by name), else a new one (`newFileStem`). Where several runners are named, a log that names the runner
  * comes before one that names nobody.
  *
  * @param own the runner's own files of the project
@@ -38,7 +39,9 @@ export function chooseLog(
     .sort((a, b) => a.last - b.last || (a.uri < b.uri ? -1 : 1))
     .at(-1);
   const found = given ?? newest;
-  return found ? { uri: found.uri, isNew: false } : { uri: newLogName(route.uri, kind), isNew: true };
+  return found
+    ? { uri: found.uri, isNew: false }
+    : { uri: `${newFileStem(project, own)}.${kind}.yaml`, isNew: true };
 }
 
 type DatedLog = SourceFile<{ readonly route: string | undefined; readonly runner: string | undefined }> & {

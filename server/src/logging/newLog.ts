@@ -1,23 +1,13 @@
 import { scalarToYaml } from '../files/edit/flowYaml.ts';
-import { stemOf } from '../files/fileKind.ts';
 import { sanitizeForTerminal } from '../safeText/terminal.ts';
 
 /** The two kinds of log. */
 export type LogKind = 'practice' | 'runs';
 
 /**
- * The name of the log that is begun for a route that has none.
+ * The text of a new log.
  *
- * @param route URI or path of the route
- */
-export function newLogName(route: string, kind: LogKind): string {
-  return `${stemOf(route)}.${kind}.yaml`;
-}
-
-/**
- * The text of a new log in the folder of its route.
- *
- * @param route name of the route's file
+ * @param route path of the route's file, as it is written in the log
  * @param runner whose log it is, where several runners share the route
  */
 export function newLogText(kind: LogKind, route: string, runner: string | undefined): string {

@@ -1,5 +1,6 @@
 import { runnerDayOf, formatDate } from '../text/calendar.ts';
 import { dayStartsOf } from '../queries/dayStarts.ts';
+import { countingLogsText } from '../queries/whoseLogs.ts';
 import { formatCount } from '../text/format.ts';
 import type { AnswerDay, DayReason } from '../queries/answerDay.ts';
 import type { ModelInput } from '../queries/modelInput.ts';
@@ -20,7 +21,7 @@ export function dayText({ day, reason, lastLogged }: AnswerDay): string {
   return `The answer is for the morning of ${formatDate(day)}${because[reason]}.${old}`;
 }
 
-/** Whole sentences on the day that a report is for, and on the logs that it is based on. */
+/** Whole sentences on the day that a report is for, on the logs that it is based on and, among several runners, whose they are. */
 export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: AnswerDay): string {
   const { day } = answerDay;
   const dayStarts = dayStartsOf(own);
@@ -34,10 +35,12 @@ export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: Ans
     .flatMap(({ document }) => document.runs)
     .filter(before)
     .reduce((sum, { started }) => sum + started, 0);
+  const counting = countingLogsText(own);
+  const whose = counting === undefined ? '' : ` ${counting}`;
   if (blocks === 0 && runs === 0)
-    return `The answer is for the morning of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.`;
+    return `The answer is for the morning of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.${whose}`;
   const rests = `It rests on ${formatCount(blocks, 'block')} of practice and ${formatCount(runs, 'run')}`;
   const unused =
     logs.practice.length + logs.runs.length === 0 ? ', none of them of a technique in this route' : '';
-  return `${dayText(answerDay)} ${rests}${unused}.`;
+  return `${dayText(answerDay)} ${rests}${unused}.${whose}`;
 }

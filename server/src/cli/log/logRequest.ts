@@ -36,7 +36,7 @@ export async function parseLogRequest(request: Request, on: Places): Promise<Log
   const whole = switches.has('run') || values.has('import') || values.has('moved-from');
   const technique = whole
     ? undefined
-    : (paths.find((path) => isId(path) && !on.holdsRoute(path)) ?? paths.find((path) => isName(path, on)));
+    : (paths.find((path) => isId(path) && !on.holdsFiles(path)) ?? paths.find((path) => isName(path, on)));
   const to = values.get('to');
   const words = technique === undefined ? paths : paths.filter((_, at) => at !== paths.indexOf(technique));
   const places = to === undefined ? words : [...words, to];

@@ -124,8 +124,8 @@ export function targetKey(cwd: string, written: string | undefined, runner: stri
 
 /** What the words of a command line may name on the disk. */
 export interface Places {
-  /** Whether a word is the name of a folder with a route directly in it, and so no technique. */
-  readonly holdsRoute: (word: string) => boolean;
+  /** Whether a word is the name of a folder with a route, a log or a week directly in it, and so no technique. */
+  readonly holdsFiles: (word: string) => boolean;
   /** Whether a word is the name of a file or folder that exists. */
   readonly exists: (word: string) => boolean;
 }
@@ -133,14 +133,14 @@ export interface Places {
 /** Places as they are named from a folder. */
 export function placesFrom(cwd: string): Places {
   return {
-    holdsRoute: (word) => holdsRoute(resolve(cwd, word)),
+    holdsFiles: (word) => holdsFiles(resolve(cwd, word)),
     exists: (word) => existsSync(resolve(cwd, word)),
   };
 }
 
-function holdsRoute(path: string): boolean {
+function holdsFiles(path: string): boolean {
   try {
-    return readdirSync(path).some((name) => fileKindOf(name) === 'route');
+    return readdirSync(path).some((name) => fileKindOf(name) !== undefined);
   } catch {
     return false;
   }

@@ -40,11 +40,12 @@ export class FileCollector {
   }
 
   /**
-   * Reads the files in a route's folder that belong to it: its logs and weeks, and routes that share practice with it.
+   * Reads the files in the folder of a route that belong to it: its logs, weeks and pools, and routes that share practice with
+   * it. In the folder of a log or a week, these are the same runner's other files.
    */
-  async readSiblings(route: string): Promise<void> {
-    const folder = pathOf(folderOf(route));
-    // All routes in one folder have the same siblings, so a folder is read once.
+  async readSiblings(uri: string): Promise<void> {
+    const folder = pathOf(folderOf(uri));
+    // All files in one folder have the same siblings, so a folder is read once.
     if (this.lookedThrough.has(folder)) return;
     this.lookedThrough.add(folder);
     for (const name of await this.looks.siblings(folder)) {

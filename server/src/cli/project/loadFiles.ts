@@ -15,7 +15,7 @@ import { readAhead } from './readAhead.ts';
 export interface Selection {
   /** The routes that the command answers about, each with all files that belong to it. */
   readonly projects: readonly Project[];
-  /** Given logs and weeks that belong to no route. */
+  /** Given logs, weeks and pools that belong to no route. */
   readonly strays: readonly Stray[];
   /** Every file that the answer depends on, each once. */
   readonly files: readonly ProjectFile[];
@@ -41,10 +41,10 @@ const cutShortNotice =
   'There are too many folders near here to look through all of them: name the file or folder that is meant.';
 
 /**
- * Reads the files that a command was given: a folder with everything below it; a route with the logs and weeks in its
- * folder and the routes that it extends; a log or week together with its route, and so each of those in a folder without
- * a route. Nothing outside the given folders is read, nor outside the repository of a given file (`reachOf`) or of a given
- * folder without a route. Where that takes long, a terminal shows what is read.
+ * Reads the files that a command was given: a folder with everything below it; a route with the logs, weeks and pools
+ * in its folder and the routes that it extends; one of these together with its route and with what lies beside either, and
+ * so each of those in a folder without a route. Nothing outside the given folders is read, nor outside the repository of a
+ * given file (`reachOf`) or of a given folder without a route. Where that takes long, a terminal shows what is read.
  *
  * @param paths as written; none means what is near the current folder (`nearbyFiles`)
  */
@@ -104,7 +104,7 @@ async function read(
     await reader.read(uri);
   }
   for (const uri of [...files, ...logsOnly]) await reader.readGiven(uri);
-  for (const route of [...reader.givenRoutes]) await reader.readSiblings(route);
+  for (const uri of [...reader.givenRoutes, ...files]) await reader.readSiblings(uri);
 
   const named = new Set(files);
   const isGiven = (uri: string): boolean =>
@@ -132,7 +132,7 @@ async function kindOfGiven(
   if (fileKindOf(basename(path))) return 'file';
   const misnamed = problemOf(path);
   if (misnamed) return cliError(`${written}: ${misnamed.message}`);
-  const endings = '.route.yaml, .practice.yaml, .runs.yaml or .week.yaml';
+  const endings = '.route.yaml, .practice.yaml, .runs.yaml, .week.yaml or .pool.yaml';
   return cliError(`${written} is no file of a route. Their names end in ${endings}.`);
 }
 

@@ -1,8 +1,8 @@
 import { useName } from '../../files/schema/ids.ts';
 import { CompletionItemKind } from 'vscode-languageserver';
-import { URI } from 'vscode-uri';
 import { formatTime, type UncertainSeconds } from '../../text/time.ts';
 import type { ProjectFile, Project } from '../../workspace/project.ts';
+import { relativePath } from '../../workspace/relativePath.ts';
 import type { EntityKind } from './identifiers.ts';
 import { techniquesByUse } from './techniquesByUse.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
@@ -97,14 +97,6 @@ function routeFiles(workspace: Workspace, file: ProjectFile): NameCandidate[] {
   return workspace
     .all()
     .filter(({ kind, uri }) => kind === 'route' && uri !== file.uri)
-    .map(({ uri }) => ({ id: relative(file.uri, uri), kind: CompletionItemKind.File }))
+    .map(({ uri }) => ({ id: relativePath(file.uri, uri), kind: CompletionItemKind.File }))
     .sort((a, b) => a.id.length - b.id.length || (a.id < b.id ? -1 : 1));
-}
-
-function relative(from: string, to: string): string {
-  const steps = URI.parse(from).path.split('/').slice(0, -1);
-  const target = URI.parse(to).path.split('/');
-  let common = 0;
-  while (common < steps.length && steps[common] === target[common]) common++;
-  return [...steps.slice(common).map(() => '..'), ...target.slice(common)].join('/');
 }

@@ -4,6 +4,7 @@ import { newFileEdit } from '../../protocol/fileEdit.ts';
 import type { LogFile } from '../../protocol/messages/practiceOffer.ts';
 import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import type { Project } from '../../workspace/project.ts';
+import { relativePath } from '../../workspace/relativePath.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { fileAt } from '../documents/fileServices.ts';
 import { fileName, normalUri } from '../documents/uris.ts';
@@ -23,7 +24,7 @@ export async function logFileOf(
   if (!isNew) return { uri: services.documents.spelling(uri), begin: null };
   if (services.workspace.file(uri) || (await services.workspace.read(uri)) !== undefined)
     return { message: logNameTaken(fileName(uri), route) };
-  return { uri, begin: newFileEdit(uri, newLogText(kind, route, own.runner)) };
+  return { uri, begin: newFileEdit(uri, newLogText(kind, relativePath(uri, project.route.uri), own.runner)) };
 }
 
 /** The route that an entry is for, and the log that it goes into. */

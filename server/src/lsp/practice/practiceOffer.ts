@@ -21,7 +21,7 @@ import { normalUri } from '../documents/uris.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
 import { logFileOf } from './logFile.ts';
 import type { PracticeLogs } from './practiceLogs.ts';
-import { resolveForModel, routeName } from '../requests/resolveProject.ts';
+import { resolveForModel, routeName, withRunner } from '../requests/resolveProject.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
 /**
@@ -54,7 +54,7 @@ export async function practiceOffer(
     offeredTechnique(technique, assessed.get(technique.id)!, length);
   const technique = first && project.techniques.get(first.technique);
   return {
-    route: routeName(project),
+    route: withRunner(routeName(project), own),
     practice,
     next: technique ? offered(technique, first.minutes) : null,
     techniques: setFirst([...project.techniques.values()].map((one) => offered(one))),

@@ -10,7 +10,7 @@ import type { Project } from '../../workspace/project.ts';
 import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
 import { runInTurns, type StopSignal } from '../documents/eventLoop.ts';
 import { normalUri } from '../documents/uris.ts';
-import { resolveForModel, routeName } from '../requests/resolveProject.ts';
+import { resolveForModel, routeName, withRunner } from '../requests/resolveProject.ts';
 import { logFileOf } from './logFile.ts';
 import type { PracticeServices } from './practiceServices.ts';
 
@@ -51,7 +51,7 @@ function formOf(
   return {
     version: runLogVersion,
     uri,
-    route: routeName(project),
+    route: withRunner(routeName(project), own),
     today: formatDate(today),
     segments: project.segments.map(({ id, name, time }) => {
       const { fastest, longest } = plausible.get(id)!;

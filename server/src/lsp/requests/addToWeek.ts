@@ -30,8 +30,7 @@ async function addToWeek(needs: FileServices, { uri, what, text }: AddToWeekPara
   const addition = what === 'minutes' ? minutesAddition(text.trim()) : targetAddition(text.trim());
   if ('message' in addition) return addition;
   const { line, done } = addition;
-  if (!own.week)
-    return newWeekFile(needs, project, own.runner, [line], (file) => `${file} is created: ${done}.`);
+  if (!own.week) return newWeekFile(needs, project, own, [line], (file) => `${file} is created: ${done}.`);
   const { uri: week, reading } = own.week;
   const edit = addition.edit(reading);
   if (!edit)

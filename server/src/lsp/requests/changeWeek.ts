@@ -51,7 +51,7 @@ async function changeList(
   const { key, listed, done } = change;
   if (!listed) return { message: `${name} is in no week file, so nothing is to be changed.` };
   const created = (file: string) => `${file} is created, and ${name} ${done} there.`;
-  return newWeekFile(needs, project, own.runner, [`${key}: [${id}]`], created);
+  return newWeekFile(needs, project, own, [`${key}: [${id}]`], created);
 }
 
 function editWeekFile(

@@ -19,7 +19,7 @@ import type { PanelReports } from '../estimates/panelReports.ts';
 import { remedies } from './remedies.ts';
 import { sectionsOf } from './panelSections.ts';
 import { emptySections } from './section.ts';
-import { resolveForModel, routeName } from './resolveProject.ts';
+import { resolveForModel, routeName, withRunner } from './resolveProject.ts';
 
 export interface PanelNeeds extends FileServices {
   readonly estimates: Estimates;
@@ -74,13 +74,14 @@ export function* panelData(
   const { project, own } = resolved;
   const routeUri = project.route.uri;
   const broken = brokenText(needs, filesBehind(project, own));
-  if (broken !== null) return { ...empty, ...emptySections, routeUri, route: routeName(project), broken };
+  const route = withRunner(routeName(project), own);
+  if (broken !== null) return { ...empty, ...emptySections, routeUri, route, broken };
   const modelInput = yield* needs.estimates.modelInput(project, own);
   const names = panelNamesOf(project, own);
   const head = {
     ...empty,
     routeUri,
-    route: routeName(project),
+    route,
     asOf: formatDate(modelInput.asOfDay),
     techniques: [...names.techniques].map(([technique, name]) => ({
       technique,

@@ -2,6 +2,7 @@ import { fileKindOf } from '../../files/fileKind.ts';
 import type { Technique } from '../../files/documents/documents.ts';
 import { isRefusal, type Refusal } from '../../protocol/refusal.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
+import { shortened } from '../../text/format.ts';
 import { currentTechniqueId, type Project, type ProjectFile, type WithUri } from '../../workspace/project.ts';
 import { tooLargeMessage } from '../../queries/modelLimits.ts';
 import { whoseLogsText } from '../../queries/whoseLogs.ts';
@@ -23,6 +24,13 @@ export function routeName({ route }: Project): string {
   return sanitizeForTerminal(name) || fileName(route.uri);
 }
 
+/** A text about a route, with the runner's name behind it where the route has several: everything shown is one runner's. */
+export function withRunner(text: string, { runner, reason }: RunnerFiles): string {
+  return runner === undefined || reason === undefined
+    ? text
+    : `${text}, ${sanitizeForTerminal(shortened(runner))}`;
+}
+
 /** The project that a file in a request belongs to, or why it cannot be determined. */
 export function projectAt(workspace: Workspace, uri: string): Project | Refusal {
   const file = fileAt(workspace, uri);
@@ -31,7 +39,7 @@ export function projectAt(workspace: Workspace, uri: string): Project | Refusal 
     return {
       message: fileKindOf(name)
         ? `${sanitizeForTerminal(name)} is not among the files that were read. Open it and ask again.`
-        : 'This is not a route, practice, runs or week file. Open one of these and ask again.',
+        : 'This is not a route, practice, runs, week or pool file. Open one of these and ask again.',
     };
   }
   return workspace.projectOf(file.uri) ?? { message: strayMessage(file) };

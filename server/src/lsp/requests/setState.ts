@@ -67,7 +67,7 @@ async function setStates(
   if (own.week) return editWeekFile(needs, project, own.week, states, formatList(said));
   const lines = states.map(({ id, state }) => `  ${id}: ${state}`);
   const created = (file: string) => `${file} is created, and ${formatList(said)} there.`;
-  return newWeekFile(needs, project, own.runner, ['states:', ...lines], created);
+  return newWeekFile(needs, project, own, ['states:', ...lines], created);
 }
 
 function editWeekFile(

@@ -6,7 +6,7 @@ import { tonightText } from '../../reports/tonight/tonightText.ts';
 import type { Workspace } from '../../workspace/workspace.ts';
 import type { Estimates } from '../estimates/estimates.ts';
 import type { PanelReports } from '../estimates/panelReports.ts';
-import { resolveForModel } from './resolveProject.ts';
+import { resolveForModel, withRunner } from './resolveProject.ts';
 
 export interface TonightNeeds {
   readonly workspace: Workspace;
@@ -24,6 +24,10 @@ export function tonightHandler(needs: TonightNeeds): (params: TonightParams) => 
     const { report: tonight } = yield* needs.panelReports.tonight(project, own, modelInput, true);
     if (tonight === undefined) return { message: 'There is no answer for tonight.' };
     const words = tonightWordsOf(project, own, modelInput.asOfDay);
-    return { report: tonightReport(tonight, words), words: tonightView(tonightText(tonight, words)) };
+    const view = tonightView(tonightText(tonight, words));
+    return {
+      report: tonightReport(tonight, words),
+      words: { ...view, title: withRunner(view.title, own) },
+    };
   };
 }

@@ -1,26 +1,29 @@
 import { scalarToYaml } from '../../files/edit/flowYaml.ts';
-import { stemOf } from '../../files/fileKind.ts';
 import { newFileEdit, type FileEditResult } from '../../protocol/fileEdit.ts';
 import type { Project } from '../../workspace/project.ts';
+import { relativePath } from '../../workspace/relativePath.ts';
+import type { RunnerFiles } from '../../workspace/runnerFiles.ts';
+import { newFileStem } from '../../workspace/runnerFolder.ts';
 import type { FileServices } from '../documents/fileServices.ts';
 import { fileName } from '../documents/uris.ts';
 
 /**
- * The edit that creates a week file of a route.
+ * The edit that creates a week file of a route for a runner.
  *
+ * @param own the runner's own files of the project
  * @param lines the content below the lines that name its route and its runner
  * @param done what the new file contains, as the end of a sentence that begins with the file's name
  */
 export async function newWeekFile(
   needs: FileServices,
-  { route }: Project,
-  runner: string | undefined,
+  project: Project,
+  own: RunnerFiles,
   lines: readonly string[],
   done: (name: string) => string,
 ): Promise<FileEditResult> {
-  const uri = await freeWeekFileUri(needs, stemOf(route.uri));
-  if (uri === undefined) return { message: 'There is no free name for a week file beside the route.' };
-  const text = [...headerOf(fileName(route.uri), runner), ...lines].join('\n');
+  const uri = await freeWeekFileUri(needs, newFileStem(project, own));
+  if (uri === undefined) return { message: 'There is no free name for a week file of this route.' };
+  const text = [...headerOf(relativePath(uri, project.route.uri), own.runner), ...lines].join('\n');
   return {
     edit: newFileEdit(uri, `${text}\n`),
     message: `There is no week file for this route yet. ${done(fileName(uri))}`,

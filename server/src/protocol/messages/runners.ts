@@ -30,8 +30,12 @@ const whoseLogs = record({
   runners: listOf(namedRunner),
   /** Whose logs count; null where all count, or where it is not known whose. */
   counts: orNull(namedRunner),
-  /** Who counts where nobody is chosen in the editor; null where that is not known. */
-  byFiles: orNull(textShape),
+  /** Why these logs count, a sentence; null where nobody else is named, and where it is not known whose count. */
+  reason: orNull(textShape),
+  /** Whether somebody is chosen in the editor for the folder. */
+  chosen: booleanShape,
+  /** Who counts for the file where nobody is chosen in the editor; null where all count, or where that is not known. */
+  byFiles: orNull(namedRunner),
   /** Whether there is something to choose: several runners are named, or the chosen one is not. */
   choice: booleanShape,
   /** Why it is not known whose logs count; null where it is known. */

@@ -50,7 +50,9 @@ describe('logs of several runners in one folder', () => {
         { runner: 'Ada', name: 'Ada', files: 'ada.practice.yaml' },
       ],
       counts: { runner: 'Bo' },
-      byFiles: 'Bo',
+      byFiles: { runner: 'Bo' },
+      chosen: false,
+      reason: 'The logs of Bo count: the week file says so.',
       choice: true,
       problem: null,
     });

@@ -10,7 +10,7 @@ export const severalRunners: Rule = {
   title: 'Logs of several runners, none of them chosen.',
   page: {
     why: "Landing rates are one runner's own. With logs of several and none chosen nothing can be ranked.",
-    way: "Choose one (in VS Code by **Choose Whose Logs Count**, on the command line by `--runner NAME`), write `runner:` into your week file, or keep each runner's files in a folder of their own.",
+    way: 'Choose one (in VS Code by **Choose Whose Logs Count**, on the command line by `--runner NAME`), write `runner:` into your week file, or keep your own files beside the route and those of everybody else in folders such as `runners/NAME`.',
     failing: {
       'example.practice.yaml': `route: example.route.yaml
 runner: Ada
@@ -42,7 +42,8 @@ sessions:
   },
   check({ project, own }) {
     if (own.runner !== undefined) return [];
-    const chosen = runnerFilesOf(project);
+    // Where the files of several are asked about, it is known all the same whose count for the route.
+    const chosen = runnerFilesOf({ ...project, askedRunners: undefined });
     if (!('runners' in chosen)) return [];
     const [first, ...others] = [...ownPractice(project), ...project.runs, ...project.weeks]
       .filter(({ document }) => document.runner !== undefined)
