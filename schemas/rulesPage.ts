@@ -19,7 +19,7 @@ export async function rulesPage(): Promise<string> {
     '',
     '<!-- Written by `npm run rules` from the rules themselves. Do not edit. -->',
     '',
-    `${all.length} codes: ${all.filter(({ by }) => by === 'reading').length} for text that cannot be read, the others for what a route, its logs and the week say. An error means that something is not counted; a warning, that a number is most likely wrong or time is lost; a hint, that another way may serve better. Codes stay as they are.`,
+    `${all.length} codes: ${all.filter(({ by }) => by === 'reading').length} for text that cannot be read, the others for what a route, its logs, the week and the pool say. An error means that something is not counted; a warning, that a number is most likely wrong or time is lost; a hint, that another way may serve better. Codes stay as they are.`,
     '',
     'Where a finding is meant as it is, `# allow CODE: reason` on its line or above it lets it stand, and `# allow CODE in this file: reason` all of a file. The setting `routewright.rules` gives a code another severity in the editor or turns it off; errors of reading stay what they are.',
     '',

@@ -99,7 +99,7 @@ function describe({ edits, starts, rankings }: Extent): string {
     'a mistake, or the one that mends it, timed from the change sent to the diagnostics that tell of it.',
     `Both servers get the same JSON Schema, file, edits and LSP client. ${general.name} is a good general tool for any`,
     'YAML file; it waits 200 ms after an edit before it validates, so it is also shown with that wait taken out.',
-    'Routewright also checks references and the run itself, for its four kinds of file only.',
+    'Routewright also checks references and the run itself, for its five kinds of file only.',
   ].join('\n');
 }
 

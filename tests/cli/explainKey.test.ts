@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { fileKinds } from '../../server/src/files/fileKind.ts';
 import { allKeys, keyMeanings, nearbyKeys, unitOf } from '../../server/src/files/schema/keyMeanings.ts';
-import { folderOf, repository, routewright, samples } from './place.ts';
+import { sampleText } from '../helpers/poolFiles.ts';
+import { folderOf, repository, routewright } from './place.ts';
 
 const folder = folderOf({});
 const explain = (...argv: string[]) => routewright(folder, ['explain', ...argv]);
@@ -42,7 +43,7 @@ test.each([
   ['Max-Tries:', 'max_tries (use of a technique, route file)'],
   ['restart', 'left out   10'],
   ['states', 'example    states: { crate-vault: learning }'],
-  ['route', 'route (practice file, runs file, week file)'],
+  ['route', 'route (practice file, runs file, week file, pool file)'],
   ['ended', 'or         ended: { harbor: { reset: 20, death: 5 } }'],
   ['x-colour', 'x-colour is a key of your own'],
 ])('%s', async (key, words) => {
@@ -69,7 +70,7 @@ test('without a key, all keys are listed by kind of file', async () => {
   expect(Object.keys(keys)).toEqual(fileKinds);
   // Every key of the sample is explained; ids of techniques, segments and states are no keys.
   for (const kind of fileKinds) {
-    const text = readFileSync(join(samples, `lanternfall.${kind}.yaml`), 'utf8');
+    const text = sampleText(kind);
     for (const [, key] of text.matchAll(/^([a-z_]+):/gm)) expect(keys[kind], kind).toContain(key);
   }
   expect((await explain()).out).toContain('Week file');

@@ -75,7 +75,7 @@ describe('the views of a report, over stdio', () => {
     try {
       const uri = pathToFileURL(join(folder, 'shopping.txt')).href;
       const { message } = await server.client.request(panelRequest, panelParams(uri, 'odds'));
-      expect(message).toMatch(/^This is not a route, practice, runs or week file/);
+      expect(message).toMatch(/^This is not a route, practice, runs, week or pool file/);
     } finally {
       rmSync(folder, { recursive: true });
     }

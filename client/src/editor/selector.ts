@@ -2,8 +2,8 @@ import { workspace, type TextDocument, type Uri } from 'vscode';
 import type { DocumentSelector } from 'vscode-languageclient';
 
 const languageId = 'routewright';
-const fileGlob = '**/*.{route,practice,runs,week}.{yaml,yml}';
-const fileNamePattern = /\.(?:route|practice|runs|week)\.ya?ml$/i;
+const fileGlob = '**/*.{route,practice,runs,week,pool}.{yaml,yml}';
+const fileNamePattern = /\.(?:route|practice|runs|week|pool)\.ya?ml$/i;
 
 /**
  * Selects our files by their language, and by their names where a person's settings give YAML files another language.
@@ -16,12 +16,12 @@ export function documentSelector(): DocumentSelector {
   ]);
 }
 
-/** Whether a document is one of the four kinds of file. */
+/** Whether a document is one of the five kinds of file. */
 export function isRoutewrightDocument({ uri }: TextDocument): boolean {
   return schemes().includes(uri.scheme) && isRoutewrightFileName(uri.path);
 }
 
-/** Whether a name has one of the four endings. */
+/** Whether a name has one of the five endings. */
 export function isRoutewrightFileName(name: string): boolean {
   return fileNamePattern.test(name);
 }

@@ -93,7 +93,7 @@ function counts(): string[] {
   const open = workspace.textDocuments.filter(isRoutewrightDocument);
   const kinds = countedBy(
     open,
-    ({ uri }) => /\.(route|practice|runs|week)\.ya?ml$/.exec(uri.path)?.[1] ?? 'other',
+    ({ uri }) => /\.(route|practice|runs|week|pool)\.ya?ml$/.exec(uri.path)?.[1] ?? 'other',
   );
   const lines = open.reduce((sum, { lineCount }) => sum + lineCount, 0);
   const found = languages.getDiagnostics().flatMap(([, diagnostics]) => diagnostics);

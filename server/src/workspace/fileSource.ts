@@ -5,7 +5,7 @@ import type { Unread } from '../files/reading/unread.ts';
  * URI has no slash at its end.
  */
 export interface FileSource {
-  /** URIs of all files below a folder whose name has one of the four endings, in a stable order. */
+  /** URIs of all files below a folder whose name has one of the five endings, in a stable order. */
   list(folder: string): Promise<readonly string[]>;
   /**
    * A file's text; undefined where there is none, and otherwise why it was not read.

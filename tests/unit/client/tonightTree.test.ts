@@ -85,7 +85,7 @@ describe('Tonight, in the side bar', () => {
 
   it('says why where the server has no answer', async () => {
     expect(await words(await treeOf(uriOf('notes.txt')))).toEqual([
-      'No answer: This is not a route, practice, runs or week file. Open one of these and ask again.',
+      'No answer: This is not a route, practice, runs, week or pool file. Open one of these and ask again.',
     ]);
   });
 

@@ -41,7 +41,7 @@ export async function check(request: Request, io: Io, workers?: WorkerOptions): 
   await tellLooks(loaded, values.get('runner'), io);
   const misnamed = await misnamedFiles(loaded.folders);
   if (files === 0 && misnamed.length === 0)
-    return cliError(`There is no route, log or week in ${paths.join(', ') || 'this folder'}.`);
+    return cliError(`There is no route, log, week or pool in ${paths.join(', ') || 'this folder'}.`);
   const runner = values.get('runner');
   const unknownRunner = unknownRunnerError(selection.projects, runner);
   if (unknownRunner) return unknownRunner;

@@ -19,7 +19,7 @@ export const runner: Option = {
 };
 
 export const filesNote =
-  'A route stands for itself and for the logs and week beside it, a log or week for its route, a folder for ' +
+  'A route stands for itself and for the logs, week and pool beside it, each of these for its route, a folder for ' +
   'everything below it. Without any, the current folder is meant, with some levels below it; where no route is there, ' +
   "the folders above it up to the repository's root.";
 
@@ -33,6 +33,7 @@ export const readFiles: readonly FileUse[] = [
   ['NAME.route.yaml', 'The route, with those that it extends.'],
   ['NAME.practice.yaml, NAME.runs.yaml', 'The logs of that route.'],
   ['NAME.week.yaml', 'The time for practice, the target, and where techniques stand.'],
+  ['NAME.pool.yaml', 'What other runners found out about the techniques of that route.'],
 ];
 
 /** The same of a command whose answers are kept from one process to the next. */

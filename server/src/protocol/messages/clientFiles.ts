@@ -7,7 +7,7 @@ import { listOf, numberShape, oneOf, orNull, record, textShape, unionOf, type Sh
 const listFilesParams = record({ folder: textShape });
 const listFilesResult = listOf(textShape);
 export type ListFilesResult = ShapeType<typeof listFilesResult>;
-/** Server → client: the files below a folder that have one of the four endings, as URIs. */
+/** Server → client: the files below a folder that have one of the five endings, as URIs. */
 export const listFilesRequest = request('routewright/listFiles', {
   params: listFilesParams,
   result: listFilesResult,

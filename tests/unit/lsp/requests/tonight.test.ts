@@ -60,7 +60,7 @@ describe('tonight in the editor', () => {
   it('refuses a file that is none of a route', async () => {
     const { editor } = await ask();
     expect(runToCompletion(tonightHandler(editor.services)({ uri: uriOf('other.txt') }))).toEqual({
-      message: expect.stringContaining('not a route, practice, runs or week file') as string,
+      message: expect.stringContaining('not a route, practice, runs, week or pool file') as string,
     });
   });
 });
