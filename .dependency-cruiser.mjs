@@ -32,6 +32,7 @@ export const rooms = [
   { room: `${underModel}/core`, only: ['incremental'], packages: ['@stdlib/'] },
   { room: `${underModel}/skill`, only: ['incremental', 'model/core'], packages: ['@stdlib/'] },
   { room: `${underModel}/run`, only: ['incremental', 'model/(core|skill)'], packages: ['@stdlib/'] },
+  { room: `${underModel}/pool`, only: ['incremental', 'model/(core|skill|run)'] },
   { room: `${underModel}/standing`, only: ['incremental', 'model/(core|skill|run)'], packages: ['@stdlib/'] },
   {
     room: `${underModel}/rank`,
@@ -73,7 +74,11 @@ export const rooms = [
     packages: ['vscode-uri'],
     node: true,
   },
-  { room: 'server/src/queries', only: ['text', 'incremental', 'model', 'files', 'workspace'] },
+  {
+    room: 'server/src/queries',
+    only: ['text', 'incremental', 'generated', 'model', 'files', 'workspace'],
+    packages: ['@noble/hashes'],
+  },
   {
     room: 'server/src/journal',
     only: ['text', 'safeText', 'disk', 'files'],

@@ -1,5 +1,6 @@
 /** An invented route with its techniques, and a runner's weeks: what every policy is faced with alike. */
 import type { RouteModel, SegmentModel, TechniqueModel } from '../../server/src/model/index.ts';
+import type { OthersWord } from '../../server/src/model/core/rated.ts';
 import { chance, seedOf } from './random.ts';
 import type { Chance } from './random.ts';
 
@@ -56,6 +57,8 @@ export interface World {
   readonly restart: number;
   readonly blockMinutes: number;
   readonly days: readonly Day[];
+  /** What other runners' practice says of a technique, by its id. */
+  readonly others?: ReadonlyMap<string, OthersWord> | undefined;
 }
 
 /** What kind of world to make. */
@@ -67,6 +70,10 @@ export interface WorldOptions {
   readonly knownShare: number;
   /** Most techniques in the route; 60 where not given. */
   readonly most?: number | undefined;
+  /** The seed of the route, where several runners share it; the evenings are each runner's own. */
+  readonly routeSeed?: number | undefined;
+  /** Days that are simulated; {@link days} where not given. */
+  readonly days?: number | undefined;
 }
 
 function between(random: Chance, low: number, high: number): number {
@@ -82,7 +89,7 @@ function needsOf(i: number, shape: number, random: Chance): number[] {
   return random.next() < 0.2 && second !== first ? [first, second] : [first];
 }
 
-function schedule(random: Chance): { days: Day[]; blockMinutes: number } {
+function schedule(random: Chance, dayCount: number): { days: Day[]; blockMinutes: number } {
   const blockMinutes = random.whole(20, 30);
   const minutes = random.whole(45, 120);
   const perWeek = random.whole(3, 6);
@@ -90,7 +97,7 @@ function schedule(random: Chance): { days: Day[]; blockMinutes: number } {
   order.sort((a, b) => a.by - b.by);
   const free = new Set(order.slice(0, perWeek).map(({ day }) => day));
   const runDay = random.whole(0, 6);
-  const list = Array.from({ length: days }, (_, day): Day => {
+  const list = Array.from({ length: dayCount }, (_, day): Day => {
     const atHome = random.next() > missedShare;
     const today = minutes * random.between(0.75, 1.15);
     // Five minutes of rest follow each block.
@@ -105,7 +112,7 @@ function schedule(random: Chance): { days: Day[]; blockMinutes: number } {
 
 /** A world from its seed: 8 to 60 techniques in segments, with prerequisites, and four weeks of evenings. */
 export function createWorld(options: WorldOptions): World {
-  const random = chance(seedOf(options.seed, 11));
+  const random = chance(seedOf(options.routeSeed ?? options.seed, 11));
   const count = Math.round(between(random, 8, options.most ?? 60));
   const segmentCount = Math.max(5, Math.round(count * random.between(0.4, 0.8)));
   const shape = random.whole(0, 2);
@@ -136,7 +143,9 @@ export function createWorld(options: WorldOptions): World {
     time: random.between(40, 120),
     survive: random.between(0.97, 1),
   }));
-  return { seed: options.seed, skills, segments, restart: random.between(8, 30), ...schedule(random) };
+  const restart = random.between(8, 30);
+  const evenings = options.routeSeed === undefined ? random : chance(seedOf(options.seed, 17));
+  return { seed: options.seed, skills, segments, restart, ...schedule(evenings, options.days ?? days) };
 }
 
 /** The route as the runner has written it; `inRun` says which techniques are tried in runs, `practised` which are learned. */
@@ -148,6 +157,7 @@ export function routeOf(
   const techniques = world.skills.map((skill, i): TechniqueModel => ({
     id: skill.id,
     difficulty: skill.written,
+    others: world.others?.get(skill.id),
     needs: skill.needs.map((need) => world.skills[need]!.id),
     attemptSeconds: skill.attempt,
     reloadSeconds: skill.reload,

@@ -18,10 +18,10 @@ export function pick<T>(values: readonly T[], weights: readonly number[], next: 
 }
 
 /** A value in a band between neighbouring edges; the first edge is a band of its own. */
-function pickInBand(edges: readonly number[], weights: readonly number[], next: Next): number {
+function pickInBand(edges: readonly number[], weights: readonly number[], next: Next) {
   const band = pick([...edges.keys()], weights, next);
   const [a, b] = [edges[Math.max(0, band - 1)]!, edges[band]!];
-  return a + (b - a) * next();
+  return { band, value: a + (b - a) * next() };
 }
 
 /** Draws the kind of a runner. */
@@ -37,19 +37,28 @@ export function drawLearner(next: Next): LearnerKind {
 /** Landing rate in practice at a level of practice that is `x` past half-way. */
 export type PriorCurve = (x: number) => number;
 
+export interface DrawnCurve {
+  readonly ceiling: number;
+  /** Numbers of its suddenness and of its bands of ceiling and floor. */
+  readonly numbers: { readonly suddenness: number; readonly ceiling: number; readonly floor: number };
+  readonly rateAt: PriorCurve;
+}
+
 /** Draws suddenness, ceiling and floor of a technique; those in the run before the logs began have no floor. */
-export function drawCurve(
-  kind: LearnerKind,
-  next: Next,
-  headStart = false,
-): { ceiling: number; rateAt: PriorCurve } {
-  const steepness = pick([...usual.steepness, 'exponential' as const], kind.steepness, next);
-  const ceiling = pickInBand(usual.ceilings, kind.ceilings, next);
+export function drawCurve(kind: LearnerKind, next: Next, headStart = false): DrawnCurve {
+  const all = [...usual.steepness, 'exponential' as const];
+  const suddenness = pick([...all.keys()], kind.steepness, next);
+  const steepness = all[suddenness]!;
+  const { band: ceilingBand, value: ceiling } = pickInBand(usual.ceilings, kind.ceilings, next);
   const drawn = pickInBand(usual.floors, kind.floors, next);
-  const floor = headStart ? 0 : drawn;
+  const floor = headStart ? 0 : drawn.value;
   const learned = (x: number): number =>
     steepness === 'exponential' ? 1 - 2 ** -Math.exp(x) : logistic(steepness * x);
-  return { ceiling, rateAt: (x) => floor + (ceiling - floor) * learned(x) };
+  return {
+    ceiling,
+    numbers: { suddenness, ceiling: ceilingBand, floor: drawn.band },
+    rateAt: (x) => floor + (ceiling - floor) * learned(x),
+  };
 }
 
 /** Concentration of the beta distribution of a day's rate around `mean`. */

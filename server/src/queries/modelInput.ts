@@ -2,13 +2,16 @@ import { inOneGo } from '../incremental/steps.ts';
 import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
 import type { TechniqueState } from '../files/documents/documents.ts';
+import type { Week } from '../generated/types.ts';
 import type { Constants } from '../model/core/constants.ts';
+import type { OthersWord } from '../model/core/rated.ts';
 import { MemoCache } from '../incremental/memoCache.ts';
 import type { Logs, RankOptions, RouteModel } from '../model/core/types.ts';
 import { dayStartsOf } from './dayStarts.ts';
 import { runnerSegmentTimesInSteps, type RunnerSegmentTimes } from './runnerSegmentTimes.ts';
 import { buildModelLogs } from './modelLogs.ts';
 import { currentTechniqueId, type Project } from '../workspace/project.ts';
+import { othersByTechniqueInSteps } from './othersByTechnique.ts';
 import { buildRouteModel } from './routeModel.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { techniqueStatesOf, writtenStates } from './techniqueStates.ts';
@@ -51,7 +54,6 @@ export function* buildModelInputInSteps(
   const week = own.week?.document;
   const dayStarts = dayStartsOf(own);
   const states = techniqueStatesOf(project, own, dayStarts, asOfDay);
-  const model = week?.model ?? {};
   const times = yield* runnerSegmentTimesInSteps(
     project,
     own,
@@ -59,10 +61,13 @@ export function* buildModelInputInSteps(
     asOfDay,
     memory,
   );
+  const logs = buildModelLogs(project, own, dayStarts, asOfDay);
+  const constants = constantsOf(week?.model ?? {});
+  const others = yield* othersByTechniqueInSteps(project, own, logs, constants, memory);
   return {
-    route: times.route,
+    route: others.size === 0 ? times.route : withOthers(times.route, others),
     times,
-    logs: buildModelLogs(project, own, dayStarts, asOfDay),
+    logs,
     asOfDay,
     options: {
       blockMinutes: week?.block ?? weekDefaults.block,
@@ -70,13 +75,27 @@ export function* buildModelInputInSteps(
       all,
       leaveOut: week?.leaveOut.map(({ id }) => currentTechniqueId(project, id) ?? id) ?? [],
     },
-    constants: {
-      ...(model.unit_practice !== undefined && { unitPractice: model.unit_practice }),
-      ...(model.day_saturation !== undefined && { daySaturation: model.day_saturation }),
-      ...(model.overnight_gain !== undefined && { overnightGain: model.overnight_gain }),
-      ...(model.half_life !== undefined && { halfLife: model.half_life }),
-      ...(model.clock_weight !== undefined && { clockWeight: model.clock_weight }),
-    },
+    constants,
     states,
+  };
+}
+
+/** The route with what other runners' practice says of its techniques. */
+function withOthers(route: RouteModel, others: ReadonlyMap<string, OthersWord>): RouteModel {
+  const techniques = route.techniques.map((technique) => ({
+    ...technique,
+    others: others.get(technique.id),
+  }));
+  return { ...route, techniques };
+}
+
+/** The numbers that the runner chose themselves. */
+function constantsOf(model: Week.ModelConstants): Partial<Constants> {
+  return {
+    ...(model.unit_practice !== undefined && { unitPractice: model.unit_practice }),
+    ...(model.day_saturation !== undefined && { daySaturation: model.day_saturation }),
+    ...(model.overnight_gain !== undefined && { overnightGain: model.overnight_gain }),
+    ...(model.half_life !== undefined && { halfLife: model.half_life }),
+    ...(model.clock_weight !== undefined && { clockWeight: model.clock_weight }),
   };
 }

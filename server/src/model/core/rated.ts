@@ -16,6 +16,15 @@ export interface OthersWord {
   readonly midway: Deviation;
   /** How much more is lost in a run than the runner loses on average, in logits. */
   readonly loss: Deviation;
+  /** How much more or less weight its curves have than the prior gives them. */
+  readonly shape: ShapeFactors;
+}
+
+/** Factors on the prior weights of the suddenness (the exponential last) and of the bands of ceiling and floor. */
+export interface ShapeFactors {
+  readonly suddenness: readonly number[];
+  readonly ceiling: readonly number[];
+  readonly floor: readonly number[];
 }
 
 /** A mean and a standard deviation. */
@@ -27,6 +36,11 @@ export interface Deviation {
 /** A rating as text: equal texts give equal priors. */
 export function ratingKey({ difficulty, others }: Rated): string {
   if (others === undefined) return String(difficulty);
-  const { midway, loss } = others;
-  return [difficulty, midway.mean, midway.sd, loss.mean, loss.sd].join('/');
+  const { midway, loss, shape } = others;
+  return [difficulty, midway.mean, midway.sd, loss.mean, loss.sd, shapeKey(shape)].join('/');
+}
+
+/** Factors as text: equal texts give equal weights. */
+export function shapeKey({ suddenness, ceiling, floor }: ShapeFactors): string {
+  return [...suddenness, ...ceiling, ...floor].join(' ');
 }

@@ -3,6 +3,7 @@
  * out the route, choose the baseline.
  */
 import { runnerPriorKey, leaveOneOutPrior, skillPrior } from '../skill/runnerPrior.ts';
+import type { RunnerPrior } from '../skill/runnerPrior.ts';
 import { resolveConstants } from '../core/constants.ts';
 import type { Constants } from '../core/constants.ts';
 import { chooseBaseline } from './baseline.ts';
@@ -34,7 +35,7 @@ import type { RateTable } from '../core/rateTable.ts';
 import type { Logs, RankOptions, RouteModel, TechniqueModel } from '../core/types.ts';
 import { createTechniqueValuer } from './techniqueValuer.ts';
 import type { TechniqueValuer } from './techniqueValuer.ts';
-import { ratingKey } from '../core/rated.ts';
+import { ratingKey, shapeKey } from '../core/rated.ts';
 
 /** The input of a ranking. */
 export interface RankInput {
@@ -202,6 +203,11 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
   };
 }
 
+/** What the other techniques say of the runner, for the technique with a number in order of id. */
+export function runnerPriorOf({ runner, scaled }: PreparedModel, number: number): RunnerPrior {
+  return leaveOneOutPrior(runner, runner.runnerLikelihoods[number] ?? null, scaled);
+}
+
 /** The parts of the route that its layout depends on: everything except the techniques' own numbers. */
 function routeOf({ segments, restart }: RouteModel): Omit<RouteModel, 'techniques'> {
   return { segments, restart };
@@ -267,7 +273,8 @@ function* posteriorsOf(
     const runnerPrior = leaveOneOutPrior(runner, runner.runnerLikelihoods[i] ?? null, constants);
     const key = `${ratingKey(member)} ${runnerPriorKey(runnerPrior)}`;
     const word = words[i]!;
-    const learners = `${grid.kind} ${runnerPrior.learners.join(' ')}`;
+    const shape = member.others === undefined ? '' : shapeKey(member.others.shape);
+    const learners = `${grid.kind} ${runnerPrior.learners.join(' ')} ${shape}`;
     const ownGrid = grids.getOrCompute(learners, [grid], () => weighedFor(grid, runnerPrior.learners));
     kindsWanted.add(learners);
     const uncountedName = `posterior ${key} ${word} ${learners}`;

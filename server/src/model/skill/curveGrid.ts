@@ -12,8 +12,10 @@
 import type { Constants } from '../core/constants.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import { curveShapes, placeIn, stride } from './curveShapes.ts';
-import type { CurveShape, GridKind } from './curveShapes.ts';
-import { learnerKinds, shares } from './learnerKinds.ts';
+import type { GridKind } from './curveShapes.ts';
+import { learnerKinds, shares, withShape } from './learnerKinds.ts';
+import type { LearnerKind } from './learnerKinds.ts';
+import type { ShapeFactors } from '../core/rated.ts';
 
 export interface CurveGrid {
   readonly kind: GridKind;
@@ -99,81 +101,95 @@ function layOutSlots({ midwayLow, midwayHigh, midwayStep }: Constants) {
   return { slots, slotMidway, slotFrom, slotTo };
 }
 
-/** For each kind of learner and each turn of the shapes: the shares of the shapes. */
-function sharesOfShapes(
-  turns: readonly (readonly CurveShape[])[],
+/** For a kind of learner, the prior weight of every curve: pair by pair, with the shapes that it has in its turn. */
+function weightsFor(
+  { steepness, ceilings, floors }: LearnerKind,
+  pairs: readonly Pair[],
   kind: GridKind,
   constants: Constants,
-): number[][][] {
+): Float64Array {
+  const turns = curveShapes(constants, kind);
   const starts = shares(constants.headStartWeights);
-  return learnerKinds(constants).map(({ ceilings, floors }) =>
-    turns.map((shapes) =>
-      shares(
-        shapes.map(
-          ({ bandOfCeiling, bandOfFloor, head }) =>
-            (ceilings[bandOfCeiling] ?? 0) *
-            (kind === 'headStart' ? starts[head]! : (floors[bandOfFloor] ?? 0)),
-        ),
+  const sharesOfTurns = turns.map((shapes) =>
+    shares(
+      shapes.map(
+        ({ bandOfCeiling, bandOfFloor, head }) =>
+          (ceilings[bandOfCeiling] ?? 0) *
+          (kind === 'headStart' ? starts[head]! : (floors[bandOfFloor] ?? 0)),
       ),
     ),
   );
+  return Float64Array.from(
+    pairs.flatMap(({ number }, pair) =>
+      sharesOfTurns[pair % turns.length]!.map((share) => (steepness[number] ?? 0) * share),
+    ),
+  );
+}
+
+/** The same curves for a technique whose curves have more or less weight than usual. */
+export function shapedBy(grid: CurveGrid, shape: ShapeFactors, constants: Constants): CurveGrid {
+  const learnerWeights = learnerKinds(constants).map((learner) =>
+    weightsFor(withShape(learner, shape), pairsOf(constants), grid.kind, constants),
+  );
+  return { ...grid, ...meanWeights(learnerWeights, grid.learnerShares) };
+}
+
+/** A suddenness, with its number, and the slot of a half-way point. */
+interface Pair {
+  readonly number: number;
+  readonly steepness: number;
+  readonly slot: number;
+}
+
+/** All pairs in the order of the grid. */
+function pairsOf(constants: Constants): Pair[] {
+  const { slots, slotTo } = layOutSlots(constants);
+  const coarse = slotTo[0] ?? 0;
+  return [...constants.steepness, exponential].flatMap((steepness, number) => {
+    const first = steepness < steep ? 0 : coarse;
+    const last = steepness < steep ? coarse : slots;
+    return Array.from({ length: last - first }, (_, i) => ({ number, steepness, slot: first + i }));
+  });
 }
 
 /** Lays out the grid of a kind for the given constants. */
 export function curveGrid(constants: Constants, kind: GridKind = 'counted'): CurveGrid {
   const layout = layOutSlots(constants);
-  const { slots, slotTo } = layout;
+  const pairs = pairsOf(constants);
   const turns = curveShapes(constants, kind);
   const starts = kind === 'headStart' ? constants.headStarts : [0];
-  const pairSlot: number[] = [];
-  const pairSteepness: number[] = [];
   const curveSlot: number[] = [];
   const ceilingBand: number[] = [];
   const floorBand: number[] = [];
   const curveCeiling: number[] = [];
   const curveFloor: number[] = [];
   const learners = learnerKinds(constants);
-  const learnerWeights = learners.map((): number[] => []);
-  const shapeShares = sharesOfShapes(turns, kind, constants);
-  const coarse = slotTo[0] ?? 0;
-  [...constants.steepness, exponential].forEach((steepness, i) => {
-    const first = steepness < steep ? 0 : coarse;
-    const last = steepness < steep ? coarse : slots;
-    for (let slot = first; slot < last; slot++) {
-      const pair = pairSlot.length;
-      const turn = pair % turns.length;
-      pairSlot.push(slot);
-      pairSteepness.push(finiteOr(steepness, 1));
-      learners.forEach((learner, number) => {
-        const own = learner.steepness[i] ?? 0;
-        for (const weight of shapeShares[number]![turn]!) learnerWeights[number]!.push(own * weight);
-      });
-      for (const { ceiling, floor, bandOfCeiling, bandOfFloor, head } of turns[turn]!) {
-        curveSlot.push(slot);
-        ceilingBand.push(bandOfCeiling);
-        floorBand.push(bandOfFloor);
-        const number = bandOfCeiling + bandOfFloor + head;
-        curveCeiling.push(placeIn(ceiling, pair * stride.ceiling, number));
-        curveFloor.push(placeIn(floor, pair * stride.floor, bandOfCeiling));
-      }
+  pairs.forEach(({ slot }, pair) => {
+    for (const { ceiling, floor, bandOfCeiling, bandOfFloor, head } of turns[pair % turns.length]!) {
+      curveSlot.push(slot);
+      ceilingBand.push(bandOfCeiling);
+      floorBand.push(bandOfFloor);
+      const number = bandOfCeiling + bandOfFloor + head;
+      curveCeiling.push(placeIn(ceiling, pair * stride.ceiling, number));
+      curveFloor.push(placeIn(floor, pair * stride.floor, bandOfCeiling));
     }
   });
   const shapes = turns[0]!.length;
   return {
     kind,
     curves: curveSlot.length,
-    pairs: pairSlot.length,
+    pairs: pairs.length,
     shapes,
     ...layout,
-    pairSlot: Int32Array.from(pairSlot),
-    pairSteepness: Float64Array.from(pairSteepness),
+    pairSlot: Int32Array.from(pairs, ({ slot }) => slot),
+    pairSteepness: Float64Array.from(pairs, ({ steepness }) => finiteOr(steepness, 1)),
     shapesPerHeadStart: shapes / starts.length,
     headStartFactors: Float64Array.from(starts, (start) => Math.exp(clamp(start, 0, 30))),
     curveSlot: Int32Array.from(curveSlot),
     ceilingBand: Uint8Array.from(ceilingBand),
     floorBand: Uint8Array.from(floorBand),
     ...meanWeights(
-      learnerWeights.map((weights) => Float64Array.from(weights)),
+      learners.map((learner) => weightsFor(learner, pairs, kind, constants)),
       learners.map(({ share }) => share),
     ),
     curveCeiling: Float64Array.from(curveCeiling),

@@ -5,6 +5,7 @@
  * suddenness, the ceiling and the floor of a technique: those of the constants times the factors below.
  */
 import type { Constants } from '../core/constants.ts';
+import type { ShapeFactors } from '../core/rated.ts';
 
 /**
  * Weights of the suddenness (the exponential last) and of the bands of ceiling and floor; each list sums to 1.
@@ -47,6 +48,21 @@ export function shares(weights: readonly number[]): number[] {
   const safe = weights.map((w) => Math.max(0, w));
   const total = safe.reduce((a, b) => a + b, 0);
   return safe.map((w) => (total > 0 ? w / total : 1 / safe.length));
+}
+
+/** The same kind for a technique whose curves have more or less weight than usual. */
+export function withShape(
+  { share, steepness, ceilings, floors }: LearnerKind,
+  by: ShapeFactors,
+): LearnerKind {
+  const times = (weights: readonly number[], factors: readonly number[]): number[] =>
+    shares(weights.map((weight, i) => weight * (factors[i] ?? 1)));
+  return {
+    share,
+    steepness: times(steepness, by.suddenness),
+    ceilings: times(ceilings, by.ceiling),
+    floors: times(floors, by.floor),
+  };
 }
 
 /** The kinds of learner with their weights. */

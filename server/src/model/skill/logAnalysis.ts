@@ -2,7 +2,8 @@
 import type { Constants } from '../core/constants.ts';
 import { gatherEvidence } from './evidence.ts';
 import type { Evidence, LossGrid } from './evidence.ts';
-import { curveGrid } from './curveGrid.ts';
+import { MemoCache } from '../../incremental/memoCache.ts';
+import { curveGrid, shapedBy } from './curveGrid.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { GridKind } from './curveShapes.ts';
 import { readHistory } from './practiceHistory.ts';
@@ -11,7 +12,8 @@ import type { CountLikelihoodTable } from './countLikelihood.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
-import { ratingKey } from '../core/rated.ts';
+import { ratingKey, shapeKey } from '../core/rated.ts';
+import type { Rated } from '../core/rated.ts';
 import type { Logs, PracticeEntry, RunEntry, TechniqueModel } from '../core/types.ts';
 
 /** The results of analysing one technique's own entries. */
@@ -43,6 +45,15 @@ export function buildCurveGrids(constants: Constants): CurveGrids {
 function gridKindOf({ headStart, days }: PracticeHistory): GridKind {
   if (headStart) return 'headStart';
   return days.length > 0 ? 'counted' : 'uncounted';
+}
+
+/** The grid of a technique, by what other runners' practice says of its curve. Techniques with the same word share one. */
+function shapedGrid(grid: CurveGrid, { others }: Rated, constants: Constants, shared: MemoCache): CurveGrid {
+  if (others === undefined) return grid;
+  const grids = shared.getOrCompute('shaped grids', [constants], () => new MemoCache());
+  return grids.getOrCompute(`${grid.kind} ${shapeKey(others.shape)}`, [grid], () =>
+    shapedBy(grid, others.shape, constants),
+  );
 }
 
 const analysisName = 'reading';
@@ -123,7 +134,7 @@ export function* analyzeLogsInSteps(
       .forTechnique(technique.id)
       .getOrCompute(analysisName, [signature, constants], (): LogAnalysis => {
         const history = readHistory(technique, blocks, tries, constants);
-        const grid = grids[gridKindOf(history)];
+        const grid = shapedGrid(grids[gridKindOf(history)], technique, constants, cache.shared);
         const evidence = gatherEvidence(history.days, technique, grid, losses, constants, tables);
         return { log: { practice: blocks, runs: tries }, history, evidence, grid };
       });

@@ -1,0 +1,40 @@
+/** Sums of pools: exact, and the same in any order, because the numbers of a pool are whole. */
+import { commonShares } from './commonParts.ts';
+import type { PooledNumbers, PooledTechnique } from './pooledTechnique.ts';
+
+/** Fewest runners of whom a pool tells together. */
+export const leastRunners = 3;
+
+/** The properties of a pooled technique that are added up. */
+export const pooledProperties = ['midway', 'loss', 'suddenness', 'ceiling', 'floor'] as const;
+
+/**
+ * What several runners say together of one technique, or what is left when some of them are taken out again.
+ *
+ * @param sign 1 adds the second to the first, -1 takes it out
+ */
+export function combine(a: PooledTechnique, b: PooledTechnique, sign: 1 | -1 = 1): PooledTechnique {
+  const sums: Partial<Record<(typeof pooledProperties)[number], PooledNumbers>> = {};
+  for (const property of pooledProperties) {
+    const [first, second] = [a[property], b[property]];
+    if (first !== undefined && second !== undefined) sums[property] = sumOf(first, second, sign);
+    else if (first !== undefined) sums[property] = first;
+    else if (second !== undefined && sign === 1) sums[property] = second;
+  }
+  return { ...a, ...sums, runners: Math.max(0, a.runners + sign * b.runners) };
+}
+
+function sumOf(a: PooledNumbers, b: PooledNumbers, sign: 1 | -1): PooledNumbers {
+  const [quarter, half, threeQuarters, nearlyAll] = commonShares.map(({ name }) =>
+    a[name].map((value, i) => value + sign * (b[name][i] ?? 0)),
+  );
+  return { quarter: quarter!, half: half!, threeQuarters: threeQuarters!, nearlyAll: nearlyAll! };
+}
+
+/** Adds what a runner, or a pool, says of every technique to a sum that is kept. */
+export function addTo(sum: Map<string, PooledTechnique>, more: ReadonlyMap<string, PooledTechnique>): void {
+  for (const [id, technique] of more) {
+    const known = sum.get(id);
+    sum.set(id, known === undefined ? technique : combine(known, technique));
+  }
+}

@@ -1,0 +1,78 @@
+/** Runners of one route: what the practice of some of them says to one more. */
+import { ModelCache, defaultConstants } from '../../server/src/model/index.ts';
+import type { Constants } from '../../server/src/model/index.ts';
+import type { OthersWord } from '../../server/src/model/core/rated.ts';
+import { addTo, leastRunners } from '../../server/src/model/pool/addUp.ts';
+import { contributionsOf } from '../../server/src/model/pool/contribution.ts';
+import { othersWords } from '../../server/src/model/pool/othersWord.ts';
+import type { PooledTechnique } from '../../server/src/model/pool/pooledTechnique.ts';
+import { prepareModel } from '../../server/src/model/run/preparedModel.ts';
+import { fiveInTurn, savePerDifficulty, savePerHour } from './policies/handRules.ts';
+import { costliest, sameFour } from './policies/lookingBack.ts';
+import type { View } from './policies/policy.ts';
+import { chance, seedOf } from './random.ts';
+import { simulate } from './simulate.ts';
+import type { Runner } from './simulate.ts';
+import { withCommon } from './truth/ownKind.ts';
+import { fresh } from './truth/truth.ts';
+import { createWorld, firstDay, routeOf } from './world.ts';
+import type { World } from './world.ts';
+
+/** Days that the others practised before the runner begins. */
+const othersDays = 42;
+
+/** Rules that the others follow, by turns. */
+const rules = [savePerDifficulty, fiveInTurn, savePerHour, sameFour, costliest];
+
+/** A runner of a route that others run, too. @param share what they have in common of each technique, 0 to 1 */
+export function runnerOfRoute(routeSeed: number, number: number, share: number, days?: number): Runner {
+  const seed = seedOf(routeSeed, 19, number);
+  const world = createWorld({ seed, routeSeed, guessOff: 0, knownShare: 0, most: 40, days });
+  const truth = withCommon(share, routeSeed)(world.skills, chance(seedOf(seed, 12)));
+  return { world, truth, start: world.skills.map(() => fresh), slip: null };
+}
+
+/** What a runner's logs say to others. */
+function contributionsFrom(runner: Runner, number: number, constants: Partial<Constants>) {
+  let last: View | undefined;
+  simulate(runner, rules[number % rules.length]!, (_day, _state, view) => {
+    last = view;
+  });
+  const { logs, tallies } = last!;
+  const prepared = prepareModel(
+    {
+      route: routeOf(
+        runner.world,
+        (i) => tallies[i]!.inRun,
+        (i) => tallies[i]!.blocks.length > 0,
+      ),
+      logs,
+      asOfDay: firstDay + othersDays,
+      options: { blockMinutes: runner.world.blockMinutes, confidence: 0.8, all: true },
+      constants,
+    },
+    new ModelCache(),
+  );
+  return contributionsOf(prepared);
+}
+
+/** What a number of other runners of the route say of its techniques. */
+export function wordOfOthers(
+  { skills }: World,
+  routeSeed: number,
+  count: number,
+  share: number,
+  constants: Partial<Constants> = {},
+): ReadonlyMap<string, OthersWord> {
+  const pool = new Map<string, PooledTechnique>();
+  for (let number = 1; number <= count; number++)
+    addTo(pool, contributionsFrom(runnerOfRoute(routeSeed, number, share, othersDays), number, constants));
+  const told = skills.flatMap(({ id, written }) => {
+    const pooled = pool.get(id);
+    return pooled !== undefined && pooled.runners >= leastRunners
+      ? [{ id, difficulty: written, pooled }]
+      : [];
+  });
+  const words = othersWords(told, defaultConstants);
+  return new Map(told.map(({ id }, i) => [id, words[i]!]));
+}
