@@ -20,6 +20,7 @@ export interface Constants {
   readonly pressureMean: number;
   readonly pressureSd: number;
   readonly ownPressureSd: number;
+  readonly formSd: number;
   readonly steepness: readonly number[];
   readonly steepnessWeights: readonly number[];
   readonly exponentialWeight: number;
@@ -54,6 +55,7 @@ export const defaultConstants: Constants = {
   pressureMean: 0.4,
   pressureSd: 0.4,
   ownPressureSd: 0.7,
+  formSd: 0.3,
   steepness: [0.6, 0.9, 2.5, 5, 12],
   steepnessWeights: [0.15, 0.25, 0.15, 0.15, 0.1],
   exponentialWeight: 0.2,
@@ -135,6 +137,12 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
   pressureMean: { unit: 'logit', meaning: 'usual loss in a run against practice', source: chosen },
   pressureSd: { unit: 'logit', meaning: 'how far runners differ in that loss', source: chosen },
   ownPressureSd: { unit: 'logit', meaning: 'how far techniques differ in that loss', source: chosen },
+  formSd: {
+    unit: 'logit',
+    meaning:
+      'how far days differ for all techniques together: the form of the day; 0 takes all days to be alike',
+    source: chosen,
+  },
   steepness: { unit: 'logit per ln(1 + E/unit)', meaning: 'how suddenly a technique comes', source: chosen },
   steepnessWeights: { unit: 'share', meaning: 'prior weight of each steepness', source: chosen },
   exponentialWeight: {
@@ -204,6 +212,7 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
   offsetSd: [0.01, 3],
   pressureSd: [0.01, 3],
   ownPressureSd: [0.05, 3],
+  formSd: [0, 1],
   exponentialWeight: [0, 1],
   midwayLow: [-12, 0],
   midwayHigh: [5, 20],
