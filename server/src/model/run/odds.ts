@@ -1,21 +1,27 @@
 /** What to expect of a run: its time, the chance to beat a target, and the times after which a reset is better. */
-import { inOneGo, mapInSteps } from '../../incremental/steps.ts';
+import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { Constants } from '../core/constants.ts';
 import { layOutRoute } from './routeLayout.ts';
 import { startOfRun, toTimeDistribution } from './timeDistribution.ts';
-import type { TimeDistribution } from './timeDistribution.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
-import { neverReset, playUnderLine, resetLineInSteps } from './resetLine.ts';
-import type { LineOutcome, LineThresholds } from './resetLine.ts';
+import { neverReset, resetLineInSteps } from './resetLine.ts';
 import type { ChosenOptions } from './playSegments.ts';
+import type { DeviationOf } from './outcomes.ts';
 import type { LandingRateOf } from './runState.ts';
 import type { RunPlan } from './runPlan.ts';
 import { createRunPlanner } from './runPlanner.ts';
-import type { RunPlanner } from './runPlanner.ts';
-import { meanBests, persistentDoubtEffect } from './bestOfRuns.ts';
+import { byRunner, plansOf, playPlans } from './playedPlans.ts';
+import type { PlayedPlans, WeightedPlan } from './playedPlans.ts';
+import { lastingEffect, meanBests, withoutDays } from './bestOfRuns.ts';
+import { finishedPerDay } from './bestOverDays.ts';
+import { formInRuns } from './formInRuns.ts';
+import type { FormInRuns } from './formInRuns.ts';
+import { dayForms, formsOfWorlds, ratesOnForms, usualForm } from './formOfRuns.ts';
+import type { DayForm } from './formOfRuns.ts';
 import type { PersistentWorld } from './persistentWorlds.ts';
 import type { RouteModel } from '../core/types.ts';
+import type { FormOfDay } from '../skill/formOfDay.ts';
 import type { RunnerScenario } from './runnerScenarios.ts';
 
 export interface OddsInput {
@@ -28,6 +34,10 @@ export interface OddsInput {
   readonly scenarios?: readonly Pick<RunnerScenario, 'weight' | 'rateOf'>[];
   /** Possible answers to everything that is doubted, the same over many runs; for the expected best of several. */
   readonly worlds?: readonly PersistentWorld[];
+  /** How much the form of the day differs from day to day; all days are alike if omitted. */
+  readonly form?: FormOfDay;
+  /** Minutes of runs on a day with runs, restarts and failed runs included; two hours if omitted. */
+  readonly runMinutes?: number;
   /** Time to beat, seconds; null where there is none. */
   readonly target: number | null;
   readonly constants: Constants;
@@ -51,6 +61,8 @@ export interface Odds {
   readonly perHour: { readonly line: number; readonly never: number } | null;
   /** Expected best final time, seconds, of a number of finished runs (finished, not started). */
   readonly bestAfter: readonly { readonly runs: number; readonly mean: number }[];
+  /** What the form of the day does to the runs; null where all days are alike. */
+  readonly form: FormInRuns | null;
   /** For each segment, the run time in seconds above which a reset after it is better; null: never. */
   readonly resetLine: readonly { readonly segment: string; readonly time: number | null }[];
   /** Ids of the uses that are tried. */
@@ -64,57 +76,6 @@ export interface Odds {
 /** Numbers of finished runs for which the expected best is given. */
 export const bestAfterRunCounts: readonly number[] = [1, 5, 10, 25, 50, 100];
 
-/** A weighted plan: the run as one possible runner plays it. */
-interface WeightedPlan {
-  readonly weight: number;
-  readonly plan: RunPlan;
-}
-
-/** The plans of all possible runners, on one common grid. */
-function* plansOf(input: OddsInput, planAt: RunPlanner['planAt'], bestGuess: RunPlan): Steps<WeightedPlan[]> {
-  if (input.scenarios === undefined || input.scenarios.length === 0) return [{ weight: 1, plan: bestGuess }];
-  const plans = yield* mapInSteps(input.scenarios, ({ weight, rateOf }) => ({
-    weight,
-    rateOf,
-    plan: planAt(rateOf, bestGuess.step),
-  }));
-  const step = plans.reduce((most, { plan }) => Math.max(most, plan.step), bestGuess.step);
-  return yield* mapInSteps(plans, ({ weight, rateOf, plan }) => ({
-    weight,
-    plan: plan.step === step ? plan : planAt(rateOf, step),
-  }));
-}
-
-interface PlayedPlans {
-  readonly success: number;
-  readonly clock: number;
-  readonly times: readonly {
-    readonly weight: number;
-    readonly played: LineOutcome;
-    readonly times: TimeDistribution;
-  }[];
-}
-
-/**
- * Plays all plans under one reset line: mean success and clock time of a started run, and the final times of each
- * plan.
- */
-function* playPlans(
-  plans: readonly WeightedPlan[],
-  line: LineThresholds,
-  target: number,
-): Steps<PlayedPlans> {
-  let success = 0;
-  let clock = 0;
-  const times = yield* mapInSteps(plans, ({ weight, plan }) => {
-    const played = playUnderLine(plan, line, target);
-    success += weight * played.success;
-    clock += weight * played.clock;
-    return { weight, played, times: toTimeDistribution(played.stages.at(-1) ?? startOfRun, plan) };
-  });
-  return { success, clock, times };
-}
-
 /**
  * The odds of a run. As everywhere in the model, each technique that may be tried is used where that lowers V at
  * its landing rate, and of each spot only the best option.
@@ -125,7 +86,8 @@ function* playPlans(
  * runner therefore widens the distribution: it affects all runs in the same way, so runs are not independent, and
  * `bestAfter` is the average of each possible runner's own value. Without `scenarios` the rates are taken as
  * certain. With `worlds`, `bestAfter` also takes in that the doubt about each technique, and about the seconds that
- * it saves, lasts over all runs.
+ * it saves, lasts over all runs. With `form`, days differ for all techniques together: every chance, quantile and rate
+ * is the average over the forms that a day may have, too, and in `bestAfter` the runs of one day have the same form.
  */
 export const computeOdds = inOneGo(computeOddsInSteps);
 
@@ -135,31 +97,51 @@ export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {
   const layout = layOutRoute(route);
   const { played, planAt } = createRunPlanner({ route, layout }, tried, rateOf, constants);
   const bestGuess = planAt(rateOf, input.step);
-  const plans = yield* plansOf(input, planAt, bestGuess);
+  const forms = input.form === undefined ? usualForm : dayForms(input.form);
+  const plans = yield* plansOf(input, forms, planAt, bestGuess);
   const { step, roughItems } = bestGuess;
 
   const target = usableTarget(input.target);
   const open = yield* playPlans(plans, neverReset(bestGuess), target ?? 0);
   const times = mixDistributions(open.times) ?? toTimeDistribution(startOfRun, bestGuess);
   const { mass, mean } = massAndMean(times);
-  const bests = mass > 0 ? meanBests(open.times, bestAfterRunCounts) : bestAfterRunCounts.map(() => mean);
-  if (mass > 0 && input.worlds !== undefined && input.worlds.length > 0) {
-    const { worlds, scenarios } = input;
-    const effect = yield* persistentDoubtEffect(worlds, times, bestAfterRunCounts, {
-      world: (world, width) => planAt(world.rateOf, width, world.deviationOf),
-      scenario: (n, width) => planAt(scenarios?.[n]?.rateOf ?? rateOf, width),
+  const clockPerFinish = mass > 0 ? open.clock / mass : null;
+  const perDay = finishedPerDay(clockPerFinish, input.runMinutes);
+  const runners = byRunner(open.times, forms);
+  const { worlds = [], scenarios = [] } = input;
+  const doubted = worlds.length > 0;
+  const bests =
+    mass > 0
+      ? meanBests(doubted ? runners.map(withoutDays) : runners, bestAfterRunCounts, perDay)
+      : bestAfterRunCounts.map(() => mean);
+  if (mass > 0 && doubted) {
+    const onDays = input.form === undefined ? undefined : formsOfWorlds(input.form, worlds.length);
+    const planned = (
+      days: readonly DayForm[],
+      own: LandingRateOf,
+      width: number,
+      deviationOf?: DeviationOf,
+    ) =>
+      ratesOnForms(own, days).map((onDay, f) => ({
+        weight: days[f]!.weight,
+        plan: planAt(onDay, width, deviationOf),
+      }));
+    const effect = yield* lastingEffect(worlds, times, bestAfterRunCounts, perDay, {
+      world: (world, w, width) => planned(onDays?.[w] ?? usualForm, world.rateOf, width, world.deviationOf),
+      scenario: (n, width) => planned(forms, scenarios[n]?.rateOf ?? rateOf, width),
     });
     effect.forEach((seconds, i) => (bests[i]! += seconds));
   }
   return {
     finalTime: mean,
-    clockPerFinish: mass > 0 ? open.clock / mass : null,
+    clockPerFinish,
     finishChance: Math.min(1, mass),
     target,
     chance: target === null ? null : Math.min(1, chanceUnder(times, target)),
     quantiles: { p10: quantileOf(times, 0.1), p50: quantileOf(times, 0.5), p90: quantileOf(times, 0.9) },
     ...(yield* chooseResetLine(bestGuess, plans, open, target)),
     bestAfter: bestAfterRunCounts.map((runs, i) => ({ runs, mean: bests[i]! })),
+    form: input.form === undefined || mass === 0 ? null : formInRuns(input.form, forms, open.times, perDay),
     uses: usesOf(layout, played),
     step,
     roughItems,

@@ -6,6 +6,7 @@ import type { Odds } from './odds.ts';
 import { prepareModelInSteps } from './preparedModel.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
+import { formOfRunnerInSteps } from './formOfRuns.ts';
 import { persistentWorlds } from './persistentWorlds.ts';
 import { meanRatesInRuns } from './runPlanner.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
@@ -19,6 +20,8 @@ export interface OddsRequest {
   readonly ratesKnown?: boolean;
   /** Seconds between grid points; 0.1 if omitted. */
   readonly step?: number;
+  /** Minutes of runs on a day with runs; two hours if omitted. */
+  readonly runMinutes?: number;
 }
 
 /**
@@ -44,6 +47,8 @@ export function* oddsFromLogsInSteps(
     worlds: persistentWorlds(prepared, input.route, means, scenarios),
     target: request.target,
     constants: prepared.constants,
+    form: yield* formOfRunnerInSteps(prepared),
+    ...(request.runMinutes !== undefined && { runMinutes: request.runMinutes }),
     ...(request.step !== undefined && { step: request.step }),
   });
 }

@@ -39,6 +39,8 @@ function inputOf(blocks: number, sd = 0): RankInput {
     logs: blocks === 0 ? noLogs : { practice, runs: [] },
     asOfDay: blocks,
     options: plainOptions,
+    // Days that differ in form are the matter of formOfRuns.test.ts.
+    constants: { formSd: 0 },
   };
 }
 
