@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import ts from 'typescript';
+import { fileKinds } from '../../server/src/files/fileKind.ts';
 
 const root = join(import.meta.dirname, '../..');
 
@@ -42,7 +43,7 @@ function expressionsIn(source: ts.SourceFile): string[] {
 /** The patterns of the schemas: every value and key of a file is held against them. */
 export function schemaPatterns(): string[] {
   const found = new Set<string>();
-  for (const kind of ['common', 'route', 'practice', 'runs', 'week']) {
+  for (const kind of ['common', ...fileKinds]) {
     const schema: unknown = JSON.parse(readFileSync(join(root, `schemas/${kind}.schema.json`), 'utf8'));
     const walk = (node: unknown): void => {
       if (typeof node !== 'object' || node === null) return;

@@ -1,5 +1,6 @@
 import { Composer, Parser, type Document, type YAMLParseError, type YAMLWarning } from 'yaml';
 import { TreeConverter, nestedTooDeepProblem } from './treeConverter.ts';
+import { parseWithNumberLists } from './numberLists.ts';
 import type { Problem } from './problem.ts';
 import { syntaxMessage } from './syntaxMessages.ts';
 import type { Tree } from './tree.ts';
@@ -28,6 +29,11 @@ const parserOptions = {
  * the tree.
  */
 export function parseYaml(text: string): ParsedYaml {
+  return parseWithNumberLists(text, parsePlainly) ?? parsePlainly(text);
+}
+
+/** The same without a shorter way for long lists of numbers. */
+export function parsePlainly(text: string): ParsedYaml {
   const deep = findExcessiveNesting(text);
   if (deep) return { tree: undefined, problems: [deep], usesAnchors: false };
   try {

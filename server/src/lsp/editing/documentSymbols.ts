@@ -7,7 +7,7 @@ import type { PositionConverter } from '../documents/positionConverter.ts';
 
 export type DocumentSymbolNeeds = Pick<FileServices, 'workspace' | 'positions'>;
 
-/** The outline of a file: segments and techniques, sessions with their blocks, runs, or a week's keys. */
+/** The outline of a file: segments and techniques, sessions with their blocks, runs, the techniques of a pool, or a week's keys. */
 export function documentSymbolProvider({
   workspace,
   positions,
@@ -65,9 +65,16 @@ class Outline {
     return tree.entries.map(({ key, value, shift: inner }) => {
       const span = moved(key, shift + inner);
       const full = value ? moved(value, shift + inner) : span;
-      const detail = value && text(child({ tree: value, shift }, 'name'));
+      const detail = value && this.detailOf({ tree: value, shift });
       return this.symbol(String(key.value), SymbolKind.Function, span, full, { detail });
     });
+  }
+
+  /** A technique's name, or what a pool says of it in short. */
+  private detailOf(technique: Node): string | undefined {
+    if (this.file.kind !== 'pool') return text(child(technique, 'name'));
+    const runners = text(child(technique, 'runners'));
+    return runners && `${runners} runners`;
   }
 
   private uses(segment: Node): DocumentSymbol[] {

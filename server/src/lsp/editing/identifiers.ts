@@ -52,6 +52,9 @@ const keyPatterns: Readonly<Record<FileKind, readonly Pattern[]>> = {
   pool: [[/^techniques\/[^/]+$/, 'technique']],
 };
 
+/** The longest path of an id, where a kind of file has much more below: a pool has thousands of numbers there. */
+const deepest: Readonly<Partial<Record<FileKind, number>>> = { pool: 2 };
+
 /** The kind of thing that a word at this path would name. */
 export function entityKindAt(kind: FileKind, path: Path, part: 'key' | 'value'): EntityKind | undefined {
   const shape = path.map((step) => (typeof step === 'number' ? '#' : step)).join('/');
@@ -94,24 +97,29 @@ export function identifiers(file: ProjectFile): Generator<Identifier> {
 
 /** The same for a part of a file's tree, in offsets of that part. */
 export function* identifiersIn(kind: FileKind, tree: Tree, path: Path): Generator<Identifier> {
-  for (const spot of keysAndValues(tree, path, 0)) {
+  for (const spot of keysAndValues(tree, path, 0, deepest[kind])) {
     const identifier = identifierOf(kind, spot);
     if (identifier) yield identifier;
   }
 }
 
-/** Every key and every single value of a tree, in the order of the text. */
-export function* keysAndValues(tree: Tree, path: Path, shift: number): Generator<Spot> {
+/**
+ * Every key and every single value of a tree, in the order of the text.
+ *
+ * @param most steps in the path of a key, at most; what lies deeper is left out
+ */
+export function* keysAndValues(tree: Tree, path: Path, shift: number, most = Infinity): Generator<Spot> {
+  if (path.length >= most) return;
   const moved = (span: Span, by: number): Span => ({ start: span.start + by, end: span.end + by });
   if (tree.type === 'map') {
     for (const { key, value, shift: inner } of tree.entries) {
       const step = [...path, String(key.value)];
       yield { path: step, part: 'key', tree: value, span: moved(key, shift + inner) };
-      if (value) yield* keysAndValues(value, step, shift + inner);
+      if (value) yield* keysAndValues(value, step, shift + inner, most);
     }
   } else if (tree.type === 'list') {
     for (const [index, { value, shift: inner }] of tree.items.entries())
-      if (value) yield* keysAndValues(value, [...path, index], shift + inner);
+      if (value) yield* keysAndValues(value, [...path, index], shift + inner, most);
   } else {
     yield { path, part: 'value', tree, span: moved(tree, shift) };
   }

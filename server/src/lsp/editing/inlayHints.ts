@@ -72,6 +72,7 @@ const units: Readonly<Record<FileKind, readonly (readonly [RegExp, string])[]>> 
 };
 
 function* unitHints({ kind, reading }: ProjectFile): Generator<HintNote> {
+  if (units[kind].length === 0) return;
   for (const { path, part, tree, span } of keysAndValues(reading.tree, [], 0)) {
     if (part !== 'value' || tree?.type !== 'scalar' || !isBare(tree.value)) continue;
     const shape = pathPattern(path);
