@@ -13,7 +13,7 @@ import type { View } from './policies/policy.ts';
 import { chance, seedOf } from './random.ts';
 import { simulate } from './simulate.ts';
 import type { Runner } from './simulate.ts';
-import { withCommon } from './truth/ownKind.ts';
+import { drawWithCommon, withCommon } from './truth/ownKind.ts';
 import { fresh } from './truth/truth.ts';
 import { createWorld, firstDay, routeOf } from './world.ts';
 import type { World } from './world.ts';
@@ -30,6 +30,15 @@ export function runnerOfRoute(routeSeed: number, number: number, share: number, 
   const world = createWorld({ seed, routeSeed, guessOff: 0, knownShare: 0, most: 40, days });
   const truth = withCommon(share, routeSeed)(world.skills, chance(seedOf(seed, 12)));
   return { world, truth, start: world.skills.map(() => fresh), slip: null };
+}
+
+/** How far each technique is from its rating for a runner: its half-way point and its loss in runs, in the units of the model. */
+export function trueDeviations(routeSeed: number, number: number, share: number, techniques: number) {
+  const random = chance(seedOf(seedOf(routeSeed, 19, number), 12));
+  return drawWithCommon(share, routeSeed, techniques, random).drawn.map(({ midway, loss }) => ({
+    midway: defaultConstants.midwaySd * midway,
+    loss: defaultConstants.ownPressureSd * loss,
+  }));
 }
 
 /** What a runner's logs say to others. */
@@ -56,17 +65,25 @@ function contributionsFrom(runner: Runner, number: number, constants: Partial<Co
   return contributionsOf(prepared);
 }
 
-/** What a number of other runners of the route say of its techniques. */
-export function wordOfOthers(
-  { skills }: World,
+/** What each of a number of other runners of the route adds to its pool. */
+export function partsOfOthers(
   routeSeed: number,
   count: number,
   share: number,
   constants: Partial<Constants> = {},
+): ReadonlyMap<string, PooledTechnique>[] {
+  return Array.from({ length: count }, (_, i) =>
+    contributionsFrom(runnerOfRoute(routeSeed, i + 1, share, othersDays), i + 1, constants),
+  );
+}
+
+/** What runners say together of the techniques of their route to one more. */
+export function wordOfParts(
+  { skills }: World,
+  parts: readonly ReadonlyMap<string, PooledTechnique>[],
 ): ReadonlyMap<string, OthersWord> {
   const pool = new Map<string, PooledTechnique>();
-  for (let number = 1; number <= count; number++)
-    addTo(pool, contributionsFrom(runnerOfRoute(routeSeed, number, share, othersDays), number, constants));
+  for (const part of parts) addTo(pool, part);
   const told = skills.flatMap(({ id, written }) => {
     const pooled = pool.get(id);
     return pooled !== undefined && pooled.runners >= leastRunners

@@ -24,7 +24,7 @@ export interface Drawn {
   readonly curve: ReturnType<typeof drawCurve>;
 }
 
-export function draw(kind: LearnerKind, random: Chance): Drawn {
+function draw(kind: LearnerKind, random: Chance): Drawn {
   return { midway: random.normal(), curve: drawCurve(kind, () => random.next()), loss: random.normal() };
 }
 
@@ -95,7 +95,7 @@ interface Runner {
   readonly kind: LearnerKind;
 }
 
-export function drawRunner(random: Chance): Runner {
+function drawRunner(random: Chance): Runner {
   return {
     offset: constants.offsetSd * random.normal(),
     pressure: constants.pressureMean + constants.pressureSd * random.normal(),
@@ -117,21 +117,29 @@ const betaDays: Truth['dayShift'] = (rate, day) => {
  */
 export function withCommon(share: number, routeSeed: number): MakeTruth {
   return (skills, random) => {
-    const runner = drawRunner(random);
-    const mixed = (common: number, own: number): number =>
-      Math.sqrt(share) * common + Math.sqrt(1 - share) * own;
-    const learnings = skills.map((skill, i) => {
-      const shared = commonOf(routeSeed, i);
-      const own = draw(runner.kind, random);
-      const drawn = {
-        midway: mixed(shared.midway, own.midway),
-        loss: mixed(shared.loss, own.loss),
-        curve: random.next() < share ? shared.curve : own.curve,
-      };
-      return learningOf(skill, constants.midwayPerStep, runner, drawn, random.between(0.6, 0.95));
-    });
+    const { runner, drawn } = drawWithCommon(share, routeSeed, skills.length, random);
+    const learnings = skills.map((skill, i) =>
+      learningOf(skill, constants.midwayPerStep, runner, drawn[i]!, random.between(0.6, 0.95)),
+    );
     return { learnings, dayShift: betaDays };
   };
+}
+
+/** How a runner meets each technique of a route that others run, too. */
+export function drawWithCommon(share: number, routeSeed: number, techniques: number, random: Chance) {
+  const runner = drawRunner(random);
+  const mixed = (common: number, own: number): number =>
+    Math.sqrt(share) * common + Math.sqrt(1 - share) * own;
+  const drawn = Array.from({ length: techniques }, (_, i): Drawn => {
+    const shared = commonOf(routeSeed, i);
+    const own = draw(runner.kind, random);
+    return {
+      midway: mixed(shared.midway, own.midway),
+      loss: mixed(shared.loss, own.loss),
+      curve: random.next() < share ? shared.curve : own.curve,
+    };
+  });
+  return { runner, drawn };
 }
 
 /** What runners of a route have in common of a technique. */
