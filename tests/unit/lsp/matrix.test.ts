@@ -1,19 +1,16 @@
 import { runToCompletion } from '../../../server/src/incremental/steps.ts';
-import { readFileSync } from 'node:fs';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
+import { fileKinds } from '../../../server/src/files/fileKind.ts';
 import { rankHandler } from '../../../server/src/lsp/requests/rank.ts';
 import type { Services } from '../../../server/src/lsp/server/services.ts';
+import { poolText, sampleText } from '../../helpers/poolFiles.ts';
 import { askAt, askOfFile, fits, outcome, type Answers } from './everyFeature.ts';
 import { neverStopped, harborRoute, openEditor, uriOf } from './editor.ts';
 import { fileAt } from '../../../server/src/lsp/documents/fileServices.ts';
 
-const kinds = ['route', 'practice', 'runs', 'week'] as const;
 const sample = Object.fromEntries(
-  kinds.map((kind) => {
-    const name = `lanternfall.${kind}.yaml`;
-    return [name, readFileSync(new URL(`../../../samples/${name}`, import.meta.url), 'utf8')];
-  }),
+  fileKinds.map((kind) => [`lanternfall.${kind}.yaml`, sampleText(kind)] as const),
 );
 
 const runs = `route: a.route.yaml
@@ -24,6 +21,11 @@ runs:
     ended: { at: rope-yard, why: miss, by: lamp-hop }
 `;
 const week = 'route: a.route.yaml\npin: [lamp-hop]\nstates:\n  lamp-clip: learning\n';
+
+const pool = poolText({
+  route: 'a.route.yaml',
+  techniques: { 'lamp-hop': { runners: 3, difficulty: 2 }, none: { runners: 4, difficulty: 3 } },
+});
 
 /** Files as they stand while somebody types, merges or pastes; each replaces one of three good ones. */
 const broken: readonly (readonly [string, string, string])[] = [
@@ -76,6 +78,12 @@ const broken: readonly (readonly [string, string, string])[] = [
     'a.week.yaml',
     '{ route: a.route.yaml, pin: [lamp-hop, ], states: { lamp-clip: learning',
   ],
+  ['a pool cut short', 'a.pool.yaml', pool.slice(0, 700)],
+  [
+    'a pool of other curves, without its route',
+    'a.pool.yaml',
+    pool.replace(/route: .*\nmodel: 1/, 'model: 9'),
+  ],
 ];
 
 const textOf = (services: Services) => (uri: string) => fileAt(services.workspace, uri)?.reading.text;
@@ -124,9 +132,9 @@ describe('every feature, wherever the cursor is', () => {
     expect(broken.length).toBeGreaterThanOrEqual(20);
   });
 
-  it.each(kinds)('answers in the %s sample', async (kind) => {
+  it.each(fileKinds)('answers in the %s sample', async (kind) => {
     // No divisor of a line's length, so that every sort of place is met.
-    const step = { route: 197, practice: 157, runs: 311, week: 13 }[kind];
+    const step = { route: 197, practice: 157, runs: 311, week: 13, pool: 79 }[kind];
     expect(await everywhere(sample, `lanternfall.${kind}.yaml`, step)).toBeGreaterThan(40);
   });
 
