@@ -1,3 +1,4 @@
+import { examplePool } from '../../server/src/rules/engine/examplePool.ts';
 import { exampleRoute } from '../../server/src/rules/engine/exampleFiles.ts';
 import type { Input } from './seeds.ts';
 
@@ -148,7 +149,39 @@ export const shapes: readonly Shape[] = [
     text: (n) =>
       `route: a.route.yaml\npin: [${times(n, (i) => `p${i}, `)}]\nstates:\n${times(n, (i) => `  s${i}: learning\n`)}`,
   },
+  {
+    name: 'techniques of a pool that no route has',
+    kind: 'pool',
+    repeats: 150,
+    text: (n) => poolOf(Object.fromEntries(Array.from({ length: n }, (_, i) => [`p${i}`, 3]))),
+  },
+  {
+    name: 'techniques of a pool of which nothing is said',
+    kind: 'pool',
+    repeats: 5000,
+    text: (n) => poolOf({}).replace(' {}', `\n${times(n, (i) => `  p${i}: {}\n`)}`),
+  },
+  {
+    name: 'numbers in a list of a pool',
+    kind: 'pool',
+    repeats: 20_000,
+    text: (n) => poolOf({ 'crate-vault': 3 }).replace('quarter: [', `quarter: [${'-1, '.repeat(n)}`),
+  },
+  {
+    name: 'runners of a pool, each many times',
+    kind: 'pool',
+    repeats: 10_000,
+    text: (n) =>
+      poolOf(
+        { 'crate-vault': 9 },
+        Array.from({ length: n }, (_, i) => `"a0000000000${i % 10}"`),
+      ),
+  },
 ];
+
+function poolOf(counted: Readonly<Record<string, number>>, runners?: readonly string[]): string {
+  return `route: a.route.yaml\n${examplePool({ counted, ...(runners && { runners }) })}`;
+}
 
 function dayOf(index: number): string {
   return new Date(Date.UTC(1990, 0, 1 + index)).toISOString().slice(0, 10);

@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import { describe, expect, it } from 'vitest';
+import { digests, poolText } from '../../../helpers/poolFiles.ts';
 import { makeRoute } from '../../../bench/route.ts';
 import { practiceText, routeText, runsText, weekText } from '../../files/yaml/texts.ts';
 import { openEditor, uriOf, type Editor } from '../editor.ts';
@@ -13,6 +14,13 @@ const small: Files = {
   'lanternfall.practice.yaml': practiceText,
   'lanternfall.runs.yaml': runsText,
   'lanternfall.week.yaml': weekText,
+  'lanternfall.pool.yaml': poolText({
+    runners: digests(3),
+    techniques: {
+      'crate-vault': { runners: 3, difficulty: 3, brief: true },
+      'box-vault': { runners: 4, difficulty: 3, brief: true },
+    },
+  }),
   // A route whose own techniques stand beside another's segments.
   'glitchless.route.yaml': `game: Lanternfall
 category: glitchless
