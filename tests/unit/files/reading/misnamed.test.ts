@@ -6,6 +6,7 @@ const texts = {
   practice: 'route: lanternfall.route.yaml\nsessions: []\n',
   runs: 'runner: wick\nroute: "lanternfall.route.yaml"\nruns: []\n',
   week: 'route: ../lanternfall.route.yml\ndays: { mon: 50 }\n',
+  pool: 'route: lanternfall.route.yaml\nmodel: 1\ntechniques: {}\n',
 } as const;
 
 describe('a name that is nearly right', () => {
@@ -19,6 +20,7 @@ describe('a name that is nearly right', () => {
     ['x.run.yaml', 'runs', 'x.runs.yaml'],
     ['x.practise.yaml', 'practice', 'x.practice.yaml'],
     ['x.Weeks.yaml', 'week', 'x.week.yaml'],
+    ['x.pools.yaml', 'pool', 'x.pool.yaml'],
     ['my.game.practices.yaml', 'practice', 'my.game.practice.yaml'],
   ] as const)('%s', (name, kind, wanted) => {
     expect(nearlyNamed(name)).toEqual({ kind, wanted });
@@ -48,6 +50,7 @@ it.each([
   ['week.yaml', 'menu:\n  monday: soup\n'],
   ['x.run.yaml', 'steps:\n  - run: npm test\n'],
   ['x.routes.yaml', ''],
+  ['x.pools.yaml', 'pools:\n  - name: workers\n    size: 4\n'],
 ])('%s is plainly something else', (name, text) => {
   expect(misnamedProblem(name, text)).toBeUndefined();
 });
