@@ -29,6 +29,12 @@ pin: [${names.join(', ')}]
 states: { ${names.map((name) => `${name}: learning`).join(', ')} }
 times: { ${names.map((name) => `${name}: { time: 4, ${pollution}: 1 }`).join(', ')} }
 ${each((name) => `${name}: ${spoilt}\n`)}`,
+  'proto.pool.yaml': `route: proto.route.yaml
+model: 1
+day: 2026-10-05
+runners: [${names.join(', ')}]
+${each((name) => `${name}: ${spoilt}\n`)}techniques:
+${each((name) => `  ${name}: { runners: 3, difficulty: 3, midway: { ${name}: ${spoilt}, quarter: ${spoilt} }, ${name}: ${spoilt} }\n`)}`,
 };
 
 /** In a git configuration: whatever git could be made to start. Each would leave the file `started` behind. */
