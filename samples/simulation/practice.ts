@@ -1,8 +1,8 @@
 import { momentOf } from './calendar.ts';
 import type { Learner } from './learner.ts';
-import { minutesFree, type WeekPlan } from './plan.ts';
 import type { Random } from './random.ts';
 import type { Route } from './route.ts';
+import type { SampleRunner, WeekPlan } from './sampleRunner.ts';
 
 export type Count = readonly [landed: number, tries: number];
 
@@ -26,6 +26,7 @@ export interface Session {
 
 /** What every evening of practice shares. */
 export interface PracticeConditions {
+  readonly runner: Pick<SampleRunner, 'minutesFree' | 'begins'>;
   readonly route: Route;
   readonly learner: Learner;
   readonly random: Random;
@@ -41,11 +42,11 @@ export function practiseEvening(
   day: number,
   nextInSet: number,
 ): { session: Session; nextInSet: number } {
-  const { random } = conditions;
+  const { random, runner } = conditions;
   const evening = day % 7;
-  const start = momentOf(day, 19 * 60 + 15 + 5 * random.whole(0, 9));
+  const start = momentOf(day, runner.begins + 5 * random.whole(0, 9));
   const blocks: Block[] = [];
-  let left = minutesFree[evening] ?? 0;
+  let left = runner.minutesFree[evening] ?? 0;
   let next = nextInSet;
   // Good evenings and tired ones; later blocks of an evening suffer a little.
   const form = random.between(0.92, 1.05);

@@ -26,9 +26,12 @@ export interface Route {
   readonly segments: readonly Segment[];
   /** Seconds from one attempt's start to the next in practice, by technique. */
   readonly cycles: ReadonlyMap<string, number>;
+  /** How hard each technique is written to be, 1 to 10, in the order of the file. */
+  readonly difficulties: ReadonlyMap<string, number>;
 }
 
 interface TechniqueText {
+  difficulty?: number;
   saves?: number | string;
   loses?: number | string;
   practice?: { attempt?: number; reload?: number };
@@ -58,8 +61,10 @@ interface RouteText {
 export function readRoute(text: string): Route {
   const route = parse(text) as RouteText;
   const cycles = new Map<string, number>();
+  const difficulties = new Map<string, number>();
   for (const [id, technique] of Object.entries(route.techniques)) {
     cycles.set(id, (technique.practice?.attempt ?? 5) + (technique.practice?.reload ?? 3));
+    difficulties.set(id, technique.difficulty ?? 5);
   }
   const segments = route.segments.map((segment) => ({
     id: segment.id,
@@ -69,7 +74,13 @@ export function readRoute(text: string): Route {
     luck: segment.luck ?? [],
     uses: (segment.techniques ?? []).map((entry) => readUse(entry, route.techniques)),
   }));
-  return { restart: route.restart, segments, cycles };
+  return { restart: route.restart, segments, cycles, difficulties };
+}
+
+/** The same route for somebody whose usual times are another share of the written ones. */
+export function withTimes(route: Route, share: number): Route {
+  const segments = route.segments.map((segment) => ({ ...segment, time: segment.time * share }));
+  return { ...route, segments };
 }
 
 function readUse(entry: string | UseText, techniques: Record<string, TechniqueText>): Use {

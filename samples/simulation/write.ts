@@ -3,9 +3,9 @@ import type { Block, Count, Session } from './practice.ts';
 
 const width = 108;
 
-/** The practice log's text. */
-export function writePractice(header: string, sessions: readonly Session[]): string {
-  const lines = [header, 'route: lanternfall.route.yaml', 'sessions:'];
+/** The practice log's text. @param header its first lines */
+export function writePractice(header: readonly string[], sessions: readonly Session[]): string {
+  const lines = [...header, 'sessions:'];
   for (const session of sessions) {
     lines.push(`  - start: ${session.start}`, '    blocks:');
     for (const block of session.blocks) lines.push(`      - ${flow(blockParts(block))}`);
@@ -27,9 +27,9 @@ function blockParts(block: Block): string[] {
   return parts;
 }
 
-/** The run log's text. */
-export function writeRuns(header: string, entries: readonly Entry[]): string {
-  const lines = [header, 'route: lanternfall.route.yaml', 'runs:'];
+/** The run log's text. @param header its first lines */
+export function writeRuns(header: readonly string[], entries: readonly Entry[]): string {
+  const lines = [...header, 'runs:'];
   for (const entry of entries)
     lines.push(...(entry.kind === 'single' ? singleLines(entry) : eveningLines(entry)));
   return `${lines.join('\n')}\n`;

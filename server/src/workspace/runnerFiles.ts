@@ -31,11 +31,13 @@ export function runnersOf(project: Project): string[] {
 }
 
 /**
- * One runner's files; the files of all runners where several are named and none is chosen. That is enough to look up
- * what was written, but no basis for an estimate.
+ * One runner's files, also where the files of several are asked about, but it is known whose count for the route. The
+ * files of all runners where that is not known either: they are enough to look up what was written, but no basis for an
+ * estimate.
  */
 export function runnerFilesOrAll(project: Project, chosen?: string): { own: RunnerFiles; chosen: boolean } {
-  const own = runnerFilesOf(project, chosen);
+  const asked = runnerFilesOf(project, chosen);
+  const own = 'runners' in asked ? runnerFilesOf({ ...project, askedRunners: undefined }, chosen) : asked;
   if (!('runners' in own)) return { own, chosen: true };
   const { practice, runs } = project;
   return { own: { runner: undefined, practice, runs, week: undefined }, chosen: false };

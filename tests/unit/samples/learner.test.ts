@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { createLearner, curves } from '../../../samples/simulation/learner.ts';
+import { createLearner, curvesOfWren } from '../../../samples/simulation/learner.ts';
 import { createRandom } from '../../../samples/simulation/random.ts';
 
 function rateAfter(technique: string, attempts: number): number {
@@ -28,7 +28,7 @@ describe('the simulated runner', () => {
   });
 
   it('never gets worse by practising', () => {
-    for (const technique of Object.keys(curves)) {
+    for (const technique of Object.keys(curvesOfWren)) {
       const learner = createLearner();
       const rates = Array.from({ length: 3000 }, () => {
         learner.attempt(technique);

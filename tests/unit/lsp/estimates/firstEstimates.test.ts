@@ -54,7 +54,13 @@ describe('the first numbers of a route', () => {
 
   it('are not waited for where there can be none', async () => {
     const runs = (runner: string) => `route: lanternfall.route.yaml\nrunner: ${runner}\nruns: []\n`;
-    const editor = await openEditor({ ...sample, 'b.runs.yaml': runs('Ada'), 'c.runs.yaml': runs('Ben') });
+    const week = sample['lanternfall.week.yaml']!.replace('runner: Wren\n', '');
+    const editor = await openEditor({
+      ...sample,
+      'lanternfall.week.yaml': week,
+      'b.runs.yaml': runs('Ada'),
+      'c.runs.yaml': runs('Ben'),
+    });
     await editor.services.firstEstimates.available(projectOf(editor), requestToken().token);
     expect(codeLensProvider(editor.services)(editor.params)).toEqual([]);
     editor.services.checks.dispose();

@@ -203,8 +203,13 @@ describe('code lens', () => {
   });
 
   it('is silent where several runners are named, and until numbers are there', async () => {
+    const week = sample['lanternfall.week.yaml']!.replace('runner: Wren\n', '');
     const two = { ...sample, 'b.runs.yaml': `route: ${route}\nrunner: Ada\nruns: []\n` };
-    const named = { ...two, 'c.runs.yaml': `route: ${route}\nrunner: Ben\nruns: []\n` };
+    const named = {
+      ...two,
+      'lanternfall.week.yaml': week,
+      'c.runs.yaml': `route: ${route}\nrunner: Ben\nruns: []\n`,
+    };
     expect(lensesOf(await counted(named))).toEqual({});
     expect(lensesOf(await openEditor(sample))).toEqual({});
   });
