@@ -1,6 +1,7 @@
 /** What one runner's logs add to a pool. */
 import { runToCompletion } from '../incremental/steps.ts';
 import type { Steps } from '../incremental/steps.ts';
+import { ModelCache } from '../model/core/modelCache.ts';
 import type { Logs } from '../model/core/types.ts';
 import { contributionsOf } from '../model/pool/contribution.ts';
 import type { PooledTechnique } from '../model/pool/pooledTechnique.ts';
@@ -40,29 +41,36 @@ export function* poolContributionInSteps(
   project: Project,
   own: RunnerFiles,
   asOf: number,
+  cache?: ModelCache,
 ): Steps<PoolContribution | undefined> {
   const logs = buildModelLogs(project, own, dayStartsOf(own), asOf);
   const digest = runnerDigest(fileName(project.route.uri), logs.practice);
   return digest === undefined
     ? undefined
-    : { digest, techniques: yield* contributionsInSteps(project, own, logs, asOf) };
+    : { digest, techniques: yield* contributionsInSteps(project, own, logs, asOf, cache) };
 }
 
-/** What the logs say of every technique. The rest of the route does not matter to that and is left out. */
+/**
+ * What the logs say of every technique. The rest of the route, and techniques of which nothing is logged, do not matter to
+ * that and are left out.
+ */
 export function* contributionsInSteps(
   project: Project,
   own: RunnerFiles,
   logs: Logs,
   asOf: number,
+  cache = new ModelCache(),
 ): Steps<ReadonlyMap<string, PooledTechnique>> {
   const states = techniqueStatesOf(project, own, dayStartsOf(own), asOf);
   const { techniques } = buildRouteModel(project, undefined, states);
-  const prepared = yield* prepareModelInSteps({
-    route: { segments: [], techniques, restart: 0 },
+  const logged = new Set([...logs.practice, ...logs.runs].map(({ technique }) => technique));
+  const input = {
+    route: { segments: [], techniques: techniques.filter(({ id }) => logged.has(id)), restart: 0 },
     logs,
     // The morning after, so that the last day's night has passed for everybody.
     asOfDay: asOf + 1,
     options: { blockMinutes: 25, confidence: 0.8, all: true },
-  });
+  };
+  const prepared = yield* prepareModelInSteps(input, cache);
   return contributionsOf(prepared);
 }
