@@ -39,7 +39,7 @@ describe('odds --json', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(Object.keys(report)).toEqual([
       ...['asOf', 'finalTime', 'clockPerFinish', 'finishChance', 'target', 'chance', 'quantiles', 'perHour'],
-      ...['bestAfter', 'resetLine', 'uses', 'segmentTimes', 'practiseOrRun'],
+      ...['bestAfter', 'form', 'resetLine', 'uses', 'segmentTimes', 'practiseOrRun'],
     ]);
     expect(Object.keys(report.quantiles)).toEqual(['p10', 'p50', 'p90']);
     expect((await routewright(samples, ['odds', '--json'])).out).toBe(out);

@@ -1,7 +1,7 @@
 import { inOneGo } from '../incremental/steps.ts';
 import type { Steps } from '../incremental/steps.ts';
 import { weekDefaults } from '../files/documents/weekDocument.ts';
-import type { TechniqueState } from '../files/documents/documents.ts';
+import type { TechniqueState, Weekday } from '../files/documents/documents.ts';
 import type { Week } from '../generated/types.ts';
 import type { Constants } from '../model/core/constants.ts';
 import type { OthersWord } from '../model/core/rated.ts';
@@ -30,6 +30,8 @@ export interface ModelInput {
   readonly options: RankOptions;
   readonly constants: Partial<Constants>;
   readonly states: ReadonlyMap<string, TechniqueState>;
+  /** Minutes of runs on a day with runs, by the week file; undefined where it has none. */
+  readonly runMinutesPerDay: number | undefined;
 }
 
 /** Choices for a model input. */
@@ -77,7 +79,14 @@ export function* buildModelInputInSteps(
     },
     constants,
     states,
+    runMinutesPerDay: meanMinutes(week?.runs),
   };
+}
+
+/** The mean over the days that have any minutes. */
+function meanMinutes(days: Readonly<Partial<Record<Weekday, number>>> = {}): number | undefined {
+  const own = Object.values(days).filter((minutes) => minutes > 0);
+  return own.length === 0 ? undefined : own.reduce((sum, minutes) => sum + minutes, 0) / own.length;
 }
 
 /** The route with what other runners' practice says of its techniques. */
@@ -96,6 +105,7 @@ function constantsOf(model: Week.ModelConstants): Partial<Constants> {
     ...(model.day_saturation !== undefined && { daySaturation: model.day_saturation }),
     ...(model.overnight_gain !== undefined && { overnightGain: model.overnight_gain }),
     ...(model.half_life !== undefined && { halfLife: model.half_life }),
+    ...(model.form_of_day !== undefined && { formSd: model.form_of_day }),
     ...(model.clock_weight !== undefined && { clockWeight: model.clock_weight }),
   };
 }

@@ -212,7 +212,7 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
   offsetSd: [0.01, 3],
   pressureSd: [0.01, 3],
   ownPressureSd: [0.05, 3],
-  formSd: [0, 1],
+  formSd: [0, 0.5],
   exponentialWeight: [0, 1],
   midwayLow: [-12, 0],
   midwayHigh: [5, 20],

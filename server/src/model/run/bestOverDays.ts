@@ -51,7 +51,7 @@ export function expectedBestOverDays(
 }
 
 /** Minutes of runs on a day where nothing else is known. Chosen: a usual evening. */
-const usualMinutesPerDay = 120;
+export const usualRunMinutes = 120;
 
 /**
  * Finished runs of one day, 1 at least.
@@ -61,7 +61,7 @@ const usualMinutesPerDay = 120;
  * @example
  * finishedPerDay(1200, 60) // 3
  */
-export function finishedPerDay(clockPerFinish: number | null, minutes = usualMinutesPerDay): number {
+export function finishedPerDay(clockPerFinish: number | null, minutes = usualRunMinutes): number {
   if (clockPerFinish === null || !(clockPerFinish > 0) || !(minutes > 0)) return 1;
   return Math.max(1, (60 * Math.min(minutes, minutesPerDay)) / clockPerFinish);
 }

@@ -37,7 +37,7 @@ export interface OddsInput {
   /** How much the form of the day differs from day to day; all days are alike if omitted. */
   readonly form?: FormOfDay;
   /** Minutes of runs on a day with runs, restarts and failed runs included; two hours if omitted. */
-  readonly runMinutes?: number;
+  readonly runMinutesPerDay?: number;
   /** Time to beat, seconds; null where there is none. */
   readonly target: number | null;
   readonly constants: Constants;
@@ -106,7 +106,7 @@ export function* computeOddsInSteps(input: OddsInput): Steps<Odds> {
   const times = mixDistributions(open.times) ?? toTimeDistribution(startOfRun, bestGuess);
   const { mass, mean } = massAndMean(times);
   const clockPerFinish = mass > 0 ? open.clock / mass : null;
-  const perDay = finishedPerDay(clockPerFinish, input.runMinutes);
+  const perDay = finishedPerDay(clockPerFinish, input.runMinutesPerDay);
   const runners = byRunner(open.times, forms);
   const { worlds = [], scenarios = [] } = input;
   const doubted = worlds.length > 0;

@@ -21,7 +21,7 @@ export interface OddsRequest {
   /** Seconds between grid points; 0.1 if omitted. */
   readonly step?: number;
   /** Minutes of runs on a day with runs; two hours if omitted. */
-  readonly runMinutes?: number;
+  readonly runMinutesPerDay?: number | undefined;
 }
 
 /**
@@ -48,7 +48,7 @@ export function* oddsFromLogsInSteps(
     target: request.target,
     constants: prepared.constants,
     form: yield* formOfRunnerInSteps(prepared),
-    ...(request.runMinutes !== undefined && { runMinutes: request.runMinutes }),
+    ...(request.runMinutesPerDay !== undefined && { runMinutesPerDay: request.runMinutesPerDay }),
     ...(request.step !== undefined && { step: request.step }),
   });
 }

@@ -14,6 +14,7 @@ import type { ModelCache } from '../core/modelCache.ts';
 import type { RankInput } from './preparedModel.ts';
 import { prepareModelInSteps } from './preparedModel.ts';
 import { chanceUnder, massAndMean, mixDistributions, quantileOf } from './timeStatistics.ts';
+import { dayForms, formOfRunnerInSteps, ratesOnForms } from './formOfRuns.ts';
 import { createRunPlanner, meanRatesInRuns } from './runPlanner.ts';
 import type { LandingRateOf } from './runState.ts';
 import { runnerScenarios } from './runnerScenarios.ts';
@@ -46,7 +47,7 @@ const step = 0.5;
 
 /**
  * The distribution of the final times of runs that are never reset, for the techniques in the run, averaged over
- * the possible runners. The expected times at the segments use the best single guess of the landing rates.
+ * the possible runners and the forms that a day may have. The expected times at the segments use the best single guess of the landing rates.
  *
  * @param extra ids of techniques that may be tried besides those in the run
  */
@@ -64,8 +65,11 @@ export function* runTimesInSteps(
   const meanRateOf: LandingRateOf = (technique) => means.get(technique) ?? 0;
   const { planAt } = createRunPlanner({ route: input.route, layout }, means, meanRateOf, constants);
   const bestGuess = planAt(meanRateOf, step);
-  const scenarios = runnerScenarios(prepared, means);
-  const parts = yield* mapInSteps(scenarios, ({ weight, rateOf }) => ({
+  const forms = dayForms(yield* formOfRunnerInSteps(prepared));
+  const possible = runnerScenarios(prepared, means).flatMap(({ weight, rateOf }) =>
+    ratesOnForms(rateOf, forms).map((own, f) => ({ weight: weight * forms[f]!.weight, rateOf: own })),
+  );
+  const parts = yield* mapInSteps(possible, ({ weight, rateOf }) => ({
     weight,
     times: finalTimeDistribution(planAt(rateOf, bestGuess.step)),
   }));

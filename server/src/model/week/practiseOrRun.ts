@@ -4,12 +4,17 @@
  * In a world in which the target is beaten λ(h) times per hour of runs after h hours of practice, D hours beat it at
  * least once with the chance 1 − e^(−λ(h) · (D − h)): runs are independent of each other, given the world. The chance
  * is the mean over the worlds, so what the runner does not know lasts over all runs.
+ *
+ * Days differ in form. On a day of form f with e hours of runs the target stays unbeaten with the chance Σ w(f) · e^(−λ(f) · e), and each
+ * day of runs has a form of its own.
  */
 import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { clamp, finiteOr } from '../core/numbers.ts';
 import { atLevels, beatenPerHourInWorlds } from '../run/beatenInWorlds.ts';
+import type { BeatenPerHour } from '../run/beatenInWorlds.ts';
+import { usualRunMinutes } from '../run/bestOverDays.ts';
 import { prepareModelInSteps } from '../run/preparedModel.ts';
 import type { PreparedModel, RankInput } from '../run/preparedModel.ts';
 import { applyPractice, levelOnMorning } from '../skill/practiceState.ts';
@@ -23,6 +28,8 @@ export interface PractiseOrRunQuestion {
   readonly hours: number;
   /** Techniques that may be tried besides those in the run and those practised. */
   readonly with?: readonly string[];
+  /** Minutes of runs on a day with runs; two hours if omitted. */
+  readonly runMinutesPerDay?: number | undefined;
 }
 
 /** So many hours of practice first, and runs for the rest of the time. */
@@ -73,7 +80,7 @@ export const practiseOrRun = inOneGo(practiseOrRunInSteps);
 export function* practiseOrRunInSteps(
   input: RankInput,
   days: readonly PlanDay[],
-  { target, hours: asked, with: extra = [] }: PractiseOrRunQuestion,
+  { target, hours: asked, with: extra = [], runMinutesPerDay = usualRunMinutes }: PractiseOrRunQuestion,
   cache?: ModelCache,
 ): Steps<PractiseOrRun> {
   const hours = clamp(finiteOr(asked, 0), 0, mostHoursLeft);
@@ -81,14 +88,15 @@ export function* practiseOrRunInSteps(
   const stages = stagesOf(prepared, days);
   const planHours = stages.at(-1)!.hours;
   const tried = [...stages.at(-1)!.levels.keys(), ...extra];
-  const rates: Float64Array[] = [];
+  const rates: BeatenPerHour[] = [];
+  const hoursPerDay = Math.max(1 / 60, finiteOr(runMinutesPerDay, usualRunMinutes) / 60);
   for (const { levels } of stages)
     rates.push(yield* beatenPerHourInWorlds(atLevels(prepared, levels), input.route, tried, target));
   const splits: Split[] = [];
   const most = Math.min(hours, planHours);
   for (let i = 0; ; i++) {
     const practiceHours = Math.min(most, i * splitStep);
-    splits.push(splitAt(practiceHours, hours, stages, rates));
+    splits.push(splitAt(practiceHours, hours, hoursPerDay, stages, rates));
     if (practiceHours >= most) break;
   }
   const best = splits.reduce((a, b) => (b.chance > a.chance + 1e-12 ? b : a));
@@ -125,8 +133,9 @@ function stagesOf({ fittedTechniques, constants }: PreparedModel, days: readonly
 function splitAt(
   practiceHours: number,
   hours: number,
+  hoursPerDay: number,
   stages: readonly Stage[],
-  rates: readonly Float64Array[],
+  rates: readonly BeatenPerHour[],
 ): Split {
   const after = Math.max(
     0,
@@ -139,9 +148,31 @@ function splitAt(
   const [low, high] = [rates[before]!, rates[after]!];
   let chance = 0;
   // All stages have the same worlds, or where nothing is doubted a single one.
-  for (let w = 0; w < low.length; w++)
-    chance += -Math.expm1(-(low[w]! + t * (high[w]! - low[w]!)) * runHours) / low.length;
+  const worlds = low.byForm[0]?.length ?? 0;
+  for (let w = 0; w < worlds; w++) {
+    const onForms = low.weights.map((weight, f) => {
+      const [before, after] = [low.byForm[f]![w]!, high.byForm[f]![w]!];
+      return { weight, perHour: before + t * (after - before) };
+    });
+    chance += beatenWithin(runHours, hoursPerDay, onForms) / worlds;
+  }
   return { practiceHours, runHours, chance };
+}
+
+/** The chance that the target is beaten in some hours of runs, on days of `hoursPerDay` that each have a form of their own. */
+function beatenWithin(
+  hours: number,
+  hoursPerDay: number,
+  forms: readonly { readonly weight: number; readonly perHour: number }[],
+): number {
+  const [only] = forms;
+  if (forms.length === 1 && only !== undefined) return -Math.expm1(-only.perHour * hours);
+  // Logarithm of the chance that a day of so many hours does not beat it.
+  const unbeaten = (own: number): number =>
+    Math.log1p(forms.reduce((sum, { weight, perHour }) => sum + weight * Math.expm1(-perHour * own), 0));
+  const days = Math.floor(hours / hoursPerDay + 1e-9);
+  const wholeDays = days > 0 ? days * unbeaten(hoursPerDay) : 0;
+  return -Math.expm1(wholeDays + unbeaten(Math.max(0, hours - days * hoursPerDay)));
 }
 
 function asGoodAround(splits: readonly Split[], best: Split): PractiseOrRun['asGood'] {

@@ -112,7 +112,11 @@ export function* compareInSteps(
     const cache = new ModelCache();
     return {
       label,
-      odds: yield* oddsFromLogsInSteps(input, { target: target?.seconds ?? null, with: extra }, cache),
+      odds: yield* oddsFromLogsInSteps(
+        input,
+        { target: target?.seconds ?? null, with: extra, runMinutesPerDay: modelInput.runMinutesPerDay },
+        cache,
+      ),
       parts: yield* breakdownInSteps(input, extra, cache),
     };
   }

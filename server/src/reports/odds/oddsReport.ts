@@ -1,7 +1,7 @@
 import { formatDate } from '../../text/calendar.ts';
 import type { Odds } from '../../model/run/odds.ts';
 import { practiseOrRunJson, type PractiseOrRunReport } from './practiseOrRunReport.ts';
-import { roundDifference, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
+import { roundDifference, roundFigures, roundOrNull, roundSeconds, roundShare } from '../rounding.ts';
 
 /** Why a route without segments has no odds. */
 export const noSegmentsMessage =
@@ -20,6 +20,7 @@ export interface OddsReport extends Pick<
   | 'bestAfter'
   | 'resetLine'
   | 'uses'
+  | 'form'
 > {
   /** Date of the morning that it is for. */
   readonly asOf: string;
@@ -44,11 +45,11 @@ export function oddsReport(
   practiseOrRun: PractiseOrRunReport | null,
 ): OddsReport {
   const { finalTime, clockPerFinish, finishChance, target, chance, quantiles } = odds;
-  const { perHour, bestAfter, resetLine, uses } = odds;
+  const { perHour, bestAfter, form, resetLine, uses } = odds;
   return {
     asOf: formatDate(asOfDay),
     ...{ finalTime, clockPerFinish, finishChance, target, chance, quantiles },
-    ...{ perHour, bestAfter, resetLine, uses, segmentTimes, practiseOrRun },
+    ...{ perHour, bestAfter, form, resetLine, uses, segmentTimes, practiseOrRun },
   };
 }
 
@@ -68,6 +69,7 @@ export function oddsJson(report: OddsReport): OddsReport {
       never: roundDifference(report.perHour.never),
     },
     bestAfter: report.bestAfter.map(({ runs, mean }) => ({ runs, mean: roundSeconds(mean) })),
+    form: report.form && formJson(report.form),
     resetLine: report.resetLine.map(({ segment, time }) => ({
       segment,
       time: roundOrNull(roundSeconds, time),
@@ -75,5 +77,15 @@ export function oddsJson(report: OddsReport): OddsReport {
     uses: report.uses,
     segmentTimes: report.segmentTimes.map(({ segment, from, runs }) => ({ segment, from, runs })),
     practiseOrRun: report.practiseOrRun && practiseOrRunJson(report.practiseOrRun),
+  };
+}
+
+function formJson({ spread, days, seconds, finishedPerDay }: NonNullable<OddsReport['form']>) {
+  const { mean, low, high } = spread;
+  return {
+    spread: { mean: roundShare(mean), low: roundShare(low), high: roundShare(high) },
+    days,
+    seconds: roundSeconds(seconds),
+    finishedPerDay: roundFigures(finishedPerDay),
   };
 }

@@ -56,6 +56,22 @@ export function oddsBasis(
     triedSentence(report, words),
     timesSentence(report.segmentTimes, words),
     'Landing rates come from the logs; the ranges include how uncertain they are.',
+    ...formSentence(report),
+  ];
+}
+
+/** The form of the day is told where it makes up at least so much of the distance from the fast runs to the slow ones. */
+const tellingShare = 0.1;
+
+/** What the form of the day does, where that counts. */
+function formSentence({ form, quantiles: { p10, p90 } }: OddsReport): string[] {
+  if (form === null || form.seconds < tellingShare * (p90 - p10)) return [];
+  const from =
+    form.days > 0
+      ? `estimated from ${formatCount(form.days, 'day')} of logs`
+      : 'assumed; the logs do not tell yet';
+  return [
+    `On some days all techniques land a little better together, on others a little worse: a day's runs are about ${formatTwoFigures(form.seconds)} s faster or slower on average (${from}).`,
   ];
 }
 

@@ -52,7 +52,12 @@ export function* practiseOrRunReportInSteps(
 ): Steps<PractiseOrRunReport | null> {
   if (days.every(({ blocks }) => blocks.length === 0)) return null;
   const hours = asked.hours ?? hoursOf(weekInput);
-  const found = yield* practiseOrRunInSteps(weekInput, days, { ...asked, hours }, cache);
+  const found = yield* practiseOrRunInSteps(
+    weekInput,
+    days,
+    { ...asked, hours, runMinutesPerDay: weekInput.runMinutesPerDay },
+    cache,
+  );
   return reportOf(found, asked.hours === undefined ? 'week' : 'asked');
 }
 

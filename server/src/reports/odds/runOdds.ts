@@ -18,7 +18,11 @@ export function* runOddsInSteps(
   practiseOrRun: PractiseOrRunReport | null = null,
 ): Steps<OddsReport> {
   return oddsReport(
-    yield* oddsFromLogsInSteps(modelInput, choices, cache),
+    yield* oddsFromLogsInSteps(
+      modelInput,
+      { ...choices, runMinutesPerDay: modelInput.runMinutesPerDay },
+      cache,
+    ),
     modelInput.asOfDay,
     segmentSourcesOf(modelInput.times),
     practiseOrRun,

@@ -153,7 +153,7 @@ describe('the best of several runs is that of simulated runners whose days diffe
   ])('%s', (_, form, doubted) => {
     const input = { ...inputOf(0), route: finishable, form, ...(doubted && { scenarios, worlds }) };
     const { clockPerFinish } = computeOdds(input);
-    const odds = computeOdds({ ...input, runMinutes: (perDay * clockPerFinish!) / 60 });
+    const odds = computeOdds({ ...input, runMinutesPerDay: (perDay * clockPerFinish!) / 60 });
     expect(odds.form!.finishedPerDay).toBeCloseTo(perDay, 9);
     const random = seeded(7);
     const layout = layOutRoute(finishable);
@@ -193,8 +193,8 @@ describe('the best of several runs is that of simulated runners whose days diffe
   });
 
   test('a day of many runs is no better than its form, and days of one run each are better than days that are alike', () => {
-    const best = (spread: number, runMinutes: number): number =>
-      computeOdds({ ...inputOf(spread), route: finishable, runMinutes }).bestAfter.at(-1)!.mean;
+    const best = (spread: number, runMinutesPerDay: number): number =>
+      computeOdds({ ...inputOf(spread), route: finishable, runMinutesPerDay }).bestAfter.at(-1)!.mean;
     expect(best(0.6, 1e9)).toBeGreaterThan(best(0, 120));
     expect(best(0.6, 1)).toBeLessThan(best(0, 120) - 3);
     expect(best(0.6, 1)).toBeLessThan(best(0.6, 120));

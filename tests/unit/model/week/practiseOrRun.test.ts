@@ -130,4 +130,25 @@ describe('practise or run', () => {
     const { splits, planHours } = practiseOrRun(input, plan, { target, hours: 3 });
     expect({ planHours, ways: splits.length }).toEqual({ planHours: 0, ways: 1 });
   });
+
+  test('many days of a few runs beat the target more likely than one long day, which has a single form', () => {
+    const ids = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'];
+    const many: RankInput = {
+      ...input,
+      route: route(
+        ids.map((id) => segment(`s-${id}`, 60, [use(id, 4, 1)])),
+        ids.map((id) => technique(id, { state: 'in-run' })),
+      ),
+      logs: {
+        practice: ids.flatMap((id) => [0, 1, 2].map((day) => block(id, day, 42 + 4 * day, 60))),
+        runs: [],
+      },
+    };
+    const plan = [{ ...daysOf(1)[0]!, blocks: [{ technique: 'a', minutes: 30, rest: 5 }] }];
+    const chanceOf = (formSd: number, runMinutesPerDay: number): number =>
+      practiseOrRun({ ...many, constants: { formSd } }, plan, { target: 446, hours: 2, runMinutesPerDay })
+        .splits[0]!.chance;
+    expect(chanceOf(0.5, 5)).toBeGreaterThan(chanceOf(0.5, 1000) + 0.01);
+    expect(chanceOf(0, 5)).toBe(chanceOf(0, 1000));
+  });
 });
