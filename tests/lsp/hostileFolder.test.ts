@@ -41,7 +41,8 @@ it('answers, and says nothing of the file outside', () => {
       asked.filter((one) => one.method === method && one.answer.length > 10).length,
       method,
     ).toBeGreaterThan(0);
-  expect(asked.filter(({ method, answer }) => method === 'routewright/rank' && answer !== '').length).toBe(4);
+  const ranked = asked.filter(({ method, answer }) => method === 'routewright/rank' && answer !== '');
+  expect(ranked).toHaveLength(Object.keys(hostileFiles).length);
   expect(asked.filter(({ answer }) => answer.includes(secret))).toEqual([]);
 });
 
