@@ -11,6 +11,12 @@ interface Report {
   quantiles: { p10: number; p50: number; p90: number };
   perHour: { line: number; never: number } | null;
   bestAfter: { runs: number; mean: number }[];
+  form: {
+    spread: { mean: number; low: number; high: number };
+    days: number;
+    seconds: number;
+    finishedPerDay: number;
+  } | null;
   resetLine: { segment: string; time: number | null }[];
   uses: string[];
   segmentTimes: { segment: string; from: string; runs: number }[];
@@ -103,6 +109,71 @@ segments:
       'lanternfall.practice.yaml': practice.replace('[60, 150]', '[0, 150]'),
     });
     expect((await oddsOf(hopeless, '--with', 'crate-vault')).report.uses).toEqual([]);
+  });
+});
+
+describe('the form of the day', () => {
+  const ids = ['a', 'b', 'c', 'd', 'e', 'f'].map((letter) => `jump-${letter}`);
+  const many = [
+    'game: G\ncategory: c\nrestart: 10\nsegments:',
+    ...ids.map((id) => `  - { id: at-${id}, time: 60, spread: 0.3, techniques: [${id}] }`),
+    'techniques:',
+    ...ids.map((id) => `  ${id}: { difficulty: 3, saves: 6, loses: 2 }`),
+  ].join('\n');
+  /** Six techniques on each of sixteen days; on every second day all of them land more often. */
+  const uneven = [
+    'route: g.route.yaml\nsessions:',
+    ...Array.from({ length: 16 }, (_, day) => {
+      const date = `2026-10-${String(day + 1).padStart(2, '0')}`;
+      const landed = 26 + Math.min(day, 6) + (day % 2 === 0 ? 8 : -8);
+      const blocks = ids.map((id) => `{ technique: ${id}, minutes: 5, landed: [${landed}, 50] }`);
+      return `  - { start: ${date}T19:00, blocks: [${blocks.join(', ')}] }`;
+    }),
+  ].join('\n');
+  const inRun = `route: g.route.yaml\nstates: { ${ids.map((id) => `${id}: in-run`).join(', ')} }\n`;
+  const folderWith = (week: string, logged = uneven) =>
+    folderOf({ 'g.route.yaml': many, 'g.practice.yaml': logged, 'g.week.yaml': inRun + week });
+
+  test('is estimated, told and said where it counts', async () => {
+    const { report } = await oddsOf(folderWith(''));
+    const { spread, days, seconds, finishedPerDay } = report.form!;
+    expect(days).toBe(16);
+    // 39 and 23 of 50 lie 1.4 apart in log odds: days differ by 0.7 from their middle.
+    expect(spread.low).toBeLessThan(0.7);
+    expect(spread.high).toBeGreaterThan(0.7);
+    expect(Math.abs(spread.mean - 0.7)).toBeLessThan(0.15);
+    expect(seconds).toBeGreaterThan(1);
+    // Two hours, where the week file has no days for runs.
+    expect(finishedPerDay).toBeCloseTo(7200 / report.clockPerFinish, 2);
+    const { out } = await routewright(folderWith(''), ['odds']);
+    expect(out.replace(/\s+/g, ' ')).toMatch(
+      /a day's runs are about [\d.]+ s faster or slower on average \(estimated from 16 days of logs\)\./,
+    );
+  });
+
+  test('lasts as long as the week file’s runs of a day', async () => {
+    const { report } = await oddsOf(folderWith('runs: { sat: 60, sun: 20, mon: 0 }\n'));
+    expect(report.form!.finishedPerDay).toBeCloseTo(2400 / report.clockPerFinish, 2);
+  });
+
+  test('widens what a finished run takes, and can be switched off', async () => {
+    const [counted, off] = [
+      await oddsOf(folderWith('')),
+      await oddsOf(folderWith('model: { form_of_day: 0 }\n')),
+    ];
+    expect(off.report.form).toBeNull();
+    const width = ({ quantiles }: Report): number => quantiles.p90 - quantiles.p10;
+    expect(width(counted.report)).toBeGreaterThan(1.02 * width(off.report));
+    expect(counted.report.finalTime).toBeCloseTo(off.report.finalTime, 1);
+    const { out } = await routewright(folderWith('model: { form_of_day: 0 }\n'), ['odds']);
+    expect(out).not.toContain('faster or slower');
+  });
+
+  test('is not said where it makes little of the difference between runs', async () => {
+    const { report } = await oddsOf(samples);
+    expect(report.form!.seconds).toBeLessThan(0.1 * (report.quantiles.p90 - report.quantiles.p10));
+    const { out } = await routewright(samples, ['odds']);
+    expect(out).not.toContain('faster or slower');
   });
 });
 

@@ -108,6 +108,7 @@ model:
   unit_practice: <<10>>
   day_saturation: <<207>>
   overnight_gain: <<0.2>>
+  form_of_day: <<0.3>>
   half_life: <<195>>
   clock_weight: <<0.01>>
 `,
