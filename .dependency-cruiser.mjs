@@ -121,10 +121,12 @@ export const rooms = [
   { room: 'server/src/cli/terminal', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/descriptions', only: ['text', 'model', 'cli/terminal'] },
   { room: 'server/src/cli/completion', only: ['cli/terminal'] },
+  { room: 'server/src/cli/threads', only: [], packages: ['workerpool'], node: true },
   { room: 'server/src/cli/project', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/checking', packages: ['workerpool'], node: true },
   { room: 'server/src/cli/log', packages: ['vscode-uri'], node: true },
   { room: 'server/src/cli/route' },
+  { room: 'server/src/cli/pool', packages: ['vscode-uri', 'workerpool'], node: true },
   { room: 'server/src/cli/commands', node: true },
   { room: 'server/src/cli', packages: ['vscode-uri'], node: true },
   // The ways in: the browser's has no Node.

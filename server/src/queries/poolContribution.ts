@@ -26,14 +26,16 @@ export interface PoolContribution {
  * What a runner's logs up to a day add to a pool of the route: worked out with the usual constants and without any pool, so
  * that everybody is counted alike.
  *
+ * @param cache keeps what is the same for every runner, for those who are counted one after the other
  * @returns undefined where the runner logged too little
  */
 export function poolContribution(
   project: Project,
   own: RunnerFiles,
   asOf: number,
+  cache?: ModelCache,
 ): PoolContribution | undefined {
-  return runToCompletion(poolContributionInSteps(project, own, asOf));
+  return runToCompletion(poolContributionInSteps(project, own, asOf, cache));
 }
 
 /** The same in steps. */

@@ -2,6 +2,7 @@ import { runnerDayOf, formatDate } from '../text/calendar.ts';
 import { dayStartsOf } from '../queries/dayStarts.ts';
 import { countingLogsText } from '../queries/whoseLogs.ts';
 import { formatCount } from '../text/format.ts';
+import { othersBasis } from './othersText.ts';
 import type { AnswerDay, DayReason } from '../queries/answerDay.ts';
 import type { ModelInput } from '../queries/modelInput.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
@@ -22,7 +23,8 @@ export function dayText({ day, reason, lastLogged }: AnswerDay): string {
 }
 
 /** Whole sentences on the day that a report is for, on the logs that it is based on and, among several runners, whose they are. */
-export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: AnswerDay): string {
+export function basisText(own: RunnerFiles, modelInput: ModelInput, answerDay: AnswerDay): string {
+  const { logs } = modelInput;
   const { day } = answerDay;
   const dayStarts = dayStartsOf(own);
   const before = ({ start }: { readonly start: Parameters<typeof runnerDayOf>[0] }) =>
@@ -36,9 +38,10 @@ export function basisText(own: RunnerFiles, { logs }: ModelInput, answerDay: Ans
     .filter(before)
     .reduce((sum, { started }) => sum + started, 0);
   const counting = countingLogsText(own);
-  const whose = counting === undefined ? '' : ` ${counting}`;
+  const others = othersBasis(modelInput);
+  const whose = [others, counting].map((text) => (text === undefined ? '' : ` ${text}`)).join('');
   if (blocks === 0 && runs === 0)
-    return `The answer is for the morning of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings alone and their ranges are wide.${whose}`;
+    return `The answer is for the morning of ${formatDate(day)}. Nothing is logged yet, so the numbers rest on the difficulty ratings${others === undefined ? ' alone' : ''} and their ranges are wide.${whose}`;
   const rests = `It rests on ${formatCount(blocks, 'block')} of practice and ${formatCount(runs, 'run')}`;
   const unused =
     logs.practice.length + logs.runs.length === 0 ? ', none of them of a technique in this route' : '';

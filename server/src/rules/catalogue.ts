@@ -50,6 +50,7 @@ import { savesTooMuch } from './checks/route/savesTooMuch.ts';
 import { scatteredPractice } from './checks/practice/scatteredPractice.ts';
 import { unreachableRetry } from './checks/route/unreachableRetry.ts';
 import { setChangedEarly } from './checks/practice/setChangedEarly.ts';
+import { ratedUnlikeOthers } from './checks/pool/ratedUnlikeOthers.ts';
 import { severalPools } from './checks/pool/severalPools.ts';
 import { severalRunners } from './checks/logs/severalRunners.ts';
 import { slowCycle } from './checks/route/slowCycle.ts';
@@ -142,6 +143,7 @@ export const rules: readonly Rule[] = [
   pooledRunnerTwice,
   moreCountedThanNamed,
   pooledUnderTwoIds,
+  ratedUnlikeOthers,
 ];
 
 /** Checks that wait for the model's estimates. */

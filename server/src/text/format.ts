@@ -99,6 +99,17 @@ export function formatHours(hours: number): string {
   return hours < 0.995 ? `${(60 * hours).toFixed(0)} min` : `${hours.toFixed(1)} h`;
 }
 
+/**
+ * A number with a tenth only where it has one.
+ *
+ * @example
+ * formatTenths(4) // '4'
+ * formatTenths(6.12) // '6.1'
+ */
+export function formatTenths(value: number): string {
+  return formatNumber(value, Math.round(10 * value) % 10 === 0 ? 0 : 1);
+}
+
 /** `25 min`: minutes of practice, whole. */
 export function formatMinutes(minutes: number): string {
   return `${minutes.toFixed(0)} min`;

@@ -16,6 +16,7 @@ import {
 import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakEvenText } from '../../reports/breakEvenText.ts';
 import { plainLines, plainNeeds } from '../../reports/explain/plainLines.ts';
+import { othersFactsOf } from '../../reports/othersText.ts';
 import { nameTechniques } from '../../reports/techniqueNames.ts';
 import { formatDate } from '../../text/calendar.ts';
 import type { TechniqueEstimates } from './techniqueEstimators.ts';
@@ -75,6 +76,7 @@ function plainText(
       gains?.openNeeds,
       nameOf,
     ),
+    others: othersFactsOf(modelInput, id),
     opens: modelInput.route.techniques.filter(({ needs }) => needs.includes(id)).map((one) => nameOf(one.id)),
   });
   return lines.map(escapeMarkdown).join('  \n');

@@ -6,7 +6,9 @@ import type { Refusal } from '../../protocol/refusal.ts';
 import type { ComparedRoute } from '../../reports/compare/comparison.ts';
 import { panelVersion } from '../../protocol/panel/views.ts';
 import { panelMarkdown } from '../../reports/panel/panelMarkdown.ts';
+import { othersFactsOf } from '../../reports/othersText.ts';
 import type { PanelNames } from '../../reports/panel/panelNames.ts';
+import type { ModelInput } from '../../queries/modelInput.ts';
 import { segmentNamesOf, techniqueNamesOf } from '../../queries/names.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { currentTechniqueId, type Project } from '../../workspace/project.ts';
@@ -77,7 +79,7 @@ export function* panelData(
   const route = withRunner(routeName(project), own);
   if (broken !== null) return { ...empty, ...emptySections, routeUri, route, broken };
   const modelInput = yield* needs.estimates.modelInput(project, own);
-  const names = panelNamesOf(project, own);
+  const names = panelNamesOf(project, own, modelInput);
   const head = {
     ...empty,
     routeUri,
@@ -124,7 +126,7 @@ function* panelDataWithGap(
   return yield* panelData(needs, { ...params, wait: true });
 }
 
-function panelNamesOf(project: Project, own: RunnerFiles): PanelNames {
+function panelNamesOf(project: Project, own: RunnerFiles, modelInput: ModelInput): PanelNames {
   const week = own.week?.document;
   const ids = (list: readonly { readonly id: string }[] | undefined): Set<string> =>
     new Set((list ?? []).map(({ id }) => currentTechniqueId(project, id) ?? id));
@@ -134,5 +136,6 @@ function panelNamesOf(project: Project, own: RunnerFiles): PanelNames {
     pinned: ids(week?.pin),
     leftOut: ids(week?.leaveOut),
     needs: new Map([...project.techniques].map(([id, { needs }]) => [id, needs.map((need) => need.id)])),
+    othersOf: (technique) => othersFactsOf(modelInput, technique),
   };
 }

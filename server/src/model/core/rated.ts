@@ -14,6 +14,8 @@ export interface OthersWord {
   readonly runners: number;
   /** How much later than rated the half-way point comes, in ln(1 + E/unit): the mean, and how far runners and the mean itself are off it. */
   readonly midway: Deviation;
+  /** How well the mean itself is known: the standard deviation of what all runners have in common, in the same unit. */
+  readonly commonSd: number;
   /** How much more is lost in a run than the runner loses on average, in logits. */
   readonly loss: Deviation;
   /** How much more or less weight its curves have than the prior gives them. */

@@ -57,6 +57,8 @@ export interface RankRow {
    * null if no miss of the technique ends the run.
    */
   readonly resetWeight: number | null;
+  /** How many other runners' practice counts in it; left out where nobody else's does. */
+  readonly otherRunners?: number;
   /** Why the technique has this place in the ranking, in one sentence. Ids of techniques are in backquotes. */
   readonly reason: string;
 }

@@ -20,7 +20,7 @@ import { forEachShare, lossPlaces, midwayPlaces, perLog } from './commonParts.ts
 import type { PooledTechnique } from './pooledTechnique.ts';
 
 /** One runner's part of a number is at most this far from 0, in natural logarithms: nobody outvotes all others. */
-const most = 8;
+export const most = 8;
 
 /**
  * What a runner says of each technique that they practised. Techniques that were in their runs before the logs began say too little of

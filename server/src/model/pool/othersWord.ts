@@ -49,8 +49,9 @@ export function othersWords(ratings: readonly PooledRating[], constants: Constan
   };
   return ratings.map(({ pooled }, i) => ({
     runners: pooled.runners,
-    midway: midways[i]!,
-    loss: losses[i]!,
+    midway: { mean: midways[i]!.mean, sd: midways[i]!.sd },
+    commonSd: midways[i]!.commonSd,
+    loss: { mean: losses[i]!.mean, sd: losses[i]!.sd },
     shape: {
       suddenness: shapes.suddenness[i]!,
       ceiling: shapes.ceiling[i]!,
@@ -80,12 +81,16 @@ interface Explained {
 
 const nothing: Explained = { logWeight: 0, mean: 0, variance: 0 };
 
+interface CommonDeviation extends Deviation {
+  readonly commonSd: number;
+}
+
 /** The deviation of each technique from its rating that a further runner is to expect. */
 function deviationsOf(
   techniques: readonly CountedPlaces[],
   places: readonly number[],
   sd: number,
-): Deviation[] {
+): CommonDeviation[] {
   const explained = techniques.map(({ numbers, ahead, alike }) =>
     commonShares.map(({ name, share }) => {
       const before = share * sd * sd;
@@ -100,12 +105,14 @@ function deviationsOf(
       { ...nothing, share: 0 },
       ...of.map((one, i) => ({ ...one, share: commonShares[i]!.share })),
     ];
-    let [mean, square] = [0, 0];
+    let [mean, common, own] = [0, 0, 0];
     all.forEach((one, i) => {
       mean += weights[i]! * one.mean;
-      square += weights[i]! * (one.mean ** 2 + one.variance + (1 - one.share) * sd * sd);
+      common += weights[i]! * (one.mean ** 2 + one.variance);
+      own += weights[i]! * (1 - one.share) * sd * sd;
     });
-    return { mean, sd: Math.sqrt(square - mean ** 2) };
+    const variance = Math.max(0, common - mean ** 2);
+    return { mean, sd: Math.sqrt(variance + own), commonSd: Math.sqrt(variance) };
   });
 }
 

@@ -65,10 +65,16 @@ export interface Explanation {
   /** Attempts per minute, and whether they come from the runner's own counts. */
   readonly pace: { readonly perMinute: number; readonly counted: boolean };
   /**
-   * Half-way point: expected from the difficulty alone, also with the runner's offset, and also with this
+   * Half-way point: expected from the difficulty alone, also with other runners' practice, also with the runner's offset, and also with this
    * technique's own counts.
    */
-  readonly midway: { readonly rated: number; readonly withRunner: number; readonly now: Estimate };
+  readonly midway: {
+    readonly rated: number;
+    /** The same as `rated` where no other runner's practice is known. */
+    readonly withOthers: number;
+    readonly withRunner: number;
+    readonly now: Estimate;
+  };
   /** The value 0 stands for curves on which each attempt closes the same share of the gap to the ceiling. */
   readonly suddenness: readonly WeightedValue[];
   readonly ceiling: readonly WeightedBand[];
@@ -150,7 +156,8 @@ export function explainTechnique(
       counted: logs.practice.some(({ attempts, minutes }) => (attempts ?? 0) > 0 && minutes > 0),
     },
     midway: {
-      rated: midwayMean(subject.technique, 0, constants),
+      rated: midwayMean({ difficulty: subject.technique.difficulty }, 0, constants),
+      withOthers: midwayMean(subject.technique, 0, constants),
       withRunner: midwayMean(subject.technique, offset.mean, constants),
       now: midwayEstimate(posterior),
     },

@@ -156,6 +156,7 @@ export function* rankInSteps(input: RankInput, cache?: ModelCache): Steps<Rankin
     const { candidate, gains, blocks, othersInSet } = entry;
     const hours = blocks * blockHours;
     const gain = gains[blocks]!;
+    const { others } = candidate.subject.technique;
     const row = {
       technique: candidate.id,
       gainPerHour: gain / hours,
@@ -176,6 +177,7 @@ export function* rankInSteps(input: RankInput, cache?: ModelCache): Steps<Rankin
         ...entry.package,
       },
       resetWeight: candidate.worth.breakEven === null ? null : resetWeightOf(input, candidate.id),
+      ...(others !== undefined && { otherRunners: others.runners }),
     };
     return { ...row, reason: rankingReason(entry, row, needsOf, confidence, objective.gain) };
   });

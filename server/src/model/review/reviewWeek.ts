@@ -261,7 +261,7 @@ function excessDifficulty(
   const first = sumCounts(practice.filter(({ day }) => day === firstPractice));
   if (firstRun <= firstPractice || first.tries === 0 || first.landed >= reviewRules.known * first.tries)
     return null;
-  const expected = midwayMean(technique, offset, scaled);
+  const expected = midwayMean({ difficulty: technique.difficulty }, offset, scaled);
   return difficultyDeviation(posterior, expected, constants.midwayPerStep);
 }
 

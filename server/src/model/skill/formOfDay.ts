@@ -9,6 +9,7 @@ import type { Constants } from '../core/constants.ts';
 import type { Estimate } from '../core/types.ts';
 import { weightedQuantile } from '../core/numbers.ts';
 import { likelihoodTableStep, tabulateCountLikelihood } from './countLikelihood.ts';
+import type { CountLikelihoodTable } from './countLikelihood.ts';
 import { formLogLikelihood } from './formLikelihood.ts';
 import type { FormCount, FormDay } from './formLikelihood.ts';
 import { formsOf, placesOn, scaledTable } from './formTables.ts';
@@ -43,13 +44,16 @@ const compared = Array.from({ length: 10 }, (_, k) => k / 3);
 /** Finer spreads for each of them. */
 const finer = 8;
 
-/** Where the log likelihood has fallen so far below the greatest, greater spreads are not compared any more. */
+/** What lies so far below the greatest log likelihood does not count any more. */
 const hopeless = 15;
 
-/** How much a technique's own days may differ: multiples of the usual concentration, and their prior weights. */
+/**
+ * How much a technique's own days may differ: multiples of the usual concentration, and their prior weights. The usual one is
+ * compared first.
+ */
 const ownDays: readonly (readonly [factor: number, weight: number])[] = [
-  [0.3, 0.25],
   [1, 0.5],
+  [0.3, 0.25],
   [4, 0.25],
 ];
 
@@ -59,43 +63,52 @@ const ownDays: readonly (readonly [factor: number, weight: number])[] = [
  * @param members techniques with counts, in a fixed order
  */
 export function* inferFormInSteps(members: readonly FormMember[], constants: Constants): Steps<FormOfDay> {
-  if (!(constants.formSd > 0)) return known(0);
-  const empty = tabulateCountLikelihood(0, 0, constants.concentration, constants.rateFloor);
+  const { formSd, rateFloor, concentration } = constants;
+  if (!(formSd > 0)) return known(0);
+  const empty = tabulateCountLikelihood(0, 0, concentration, rateFloor);
   const { days, courses } = yield* daysOf(members, (logits) => placesOn(empty, logits));
-  const logs = compared.map(() => new Array<number>());
-  if (days.length > 0) {
-    for (const [factor, weight] of ownDays) {
-      const tables = new Map<string, ScaledTable>();
-      const tableOf = (landed: number, tries: number): ScaledTable => {
-        const key = `${landed}/${tries}`;
-        const table =
-          tables.get(key) ??
-          scaledTable(
-            tabulateCountLikelihood(landed, tries, constants.concentration * factor, constants.rateFloor),
-          );
-        tables.set(key, table);
-        return table;
-      };
-      let [best, last] = [-Infinity, -Infinity];
-      for (const [k, multiple] of compared.entries()) {
-        if (last < best - hopeless) last -= hopeless;
-        else {
-          const forms = formsOf(multiple * constants.formSd, likelihoodTableStep);
-          last = Math.log(weight) + formLogLikelihood(courses, days, forms, tableOf);
-          yield;
-        }
-        best = Math.max(best, last);
-        logs[k]!.push(last);
-      }
-    }
+  const all: { readonly weight: number; readonly logs: readonly number[] }[] = [];
+  for (const [factor, weight] of days.length > 0 ? ownDays : []) {
+    const tables = new Map<string, ScaledTable>();
+    const tableOf = (landed: number, tries: number): ScaledTable => {
+      const key = `${landed}/${tries}`;
+      const own = (): CountLikelihoodTable =>
+        tabulateCountLikelihood(landed, tries, concentration * factor, rateFloor);
+      const table = tables.get(key) ?? scaledTable(own());
+      tables.set(key, table);
+      return table;
+    };
+    const likelihoodAt = (k: number): number =>
+      formLogLikelihood(courses, days, formsOf(compared[k]! * formSd, likelihoodTableStep), tableOf);
+    const logs = yield* logsAlong(likelihoodAt, all[0]?.logs);
+    if (logs !== null) all.push({ weight, logs });
   }
-  return {
-    ...posteriorOf(
-      logs.map((own) => logSum(own)),
-      constants.formSd,
-    ),
-    days: days.filter(({ shared }) => shared).length,
-  };
+  const together = compared.map((_, k) => logSum(all.map(({ weight, logs }) => Math.log(weight) + logs[k]!)));
+  return { ...posteriorOf(together, formSd), days: days.filter(({ shared }) => shared).length };
+}
+
+/**
+ * The log likelihoods along the spreads that are compared, up to where greater spreads no longer count; null where none counts
+ * beside those of `before`. Each of them is a step.
+ */
+function* logsAlong(
+  likelihoodAt: (k: number) => number,
+  before: readonly number[] | undefined,
+): Steps<readonly number[] | null> {
+  if (before !== undefined) {
+    const most = Math.max(...before);
+    if (likelihoodAt(before.indexOf(most)) < most - hopeless) return null;
+    yield;
+  }
+  const logs: number[] = [];
+  let best = -Infinity;
+  for (let k = 0; k < compared.length; k++) {
+    const last = logs.at(-1) ?? best;
+    logs.push(last < best - hopeless ? last - hopeless : likelihoodAt(k));
+    best = Math.max(best, logs[k]!);
+    yield;
+  }
+  return logs;
 }
 
 /** A form whose spread is known. */

@@ -11,6 +11,7 @@ import { cycleAlternatives, type TechniqueCycle } from '../rank/cycleAlternative
 import type { Standing } from '../../model/core/standing.ts';
 import type { Ranking, RankRow } from '../../model/core/results.ts';
 import { cycleAlternativeJson } from './cycleAlternative.ts';
+import { othersFacts, type OthersFacts } from '../othersText.ts';
 
 /** An explanation of one technique's row: `rank --explain` prints it. */
 export interface ExplainReport {
@@ -27,6 +28,8 @@ export interface ExplainReport {
   /** The technique with half the cycle. */
   readonly halved: CycleAlternative | undefined;
   readonly alternatives: readonly CycleAlternative[];
+  /** What other runners found out; null where nothing is known of any. */
+  readonly others: OthersFacts | null;
   /** Its row with a quicker repeat, where that would bring it into the first three places. */
   readonly quicker: CycleAlternative | undefined;
 }
@@ -54,6 +57,7 @@ export function explainReport(
   const halfCycle = (model.attemptSeconds + model.reloadSeconds) / 2;
   return {
     asOf: formatDate(modelInput.asOfDay),
+    others: othersFacts(model, modelInput.constants),
     explanation,
     standing,
     row: ranking.rows[index] ?? null,
@@ -89,7 +93,7 @@ export const usedConstants: readonly (keyof Constants)[] = [
 
 /** What `rank --explain TECHNIQUE --json` prints: every number with six significant figures. */
 export function explainJson(report: ExplainReport) {
-  const { asOf, explanation, row, place, resetPreference: preference, halved, alternatives } = report;
+  const { asOf, explanation, row, place, others, resetPreference: preference, halved, alternatives } = report;
   const { days, constants, ...rest } = explanation;
   return {
     asOf,
@@ -98,6 +102,7 @@ export function explainJson(report: ExplainReport) {
       date: formatDate(day),
       ...(roundToSixFigures(numbers) as object),
     })),
+    ...(others !== null && { others: roundToSixFigures(others) }),
     resetPreference: preference,
     halvedCycle: halved === undefined ? null : cycleAlternativeJson(halved),
     alternatives: alternatives.map(cycleAlternativeJson),

@@ -68,7 +68,7 @@ function curveParts(curve: CurvePicture | undefined): PagePart[] {
 }
 
 function plainFacts(
-  { explanation, standing: { kind }, row, place, ranked }: ExplainReport,
+  { explanation, standing: { kind }, row, place, ranked, others }: ExplainReport,
   { standing, names }: ExplainPageOptions,
   nameOf: (id: string) => string,
 ): PlainFacts {
@@ -81,6 +81,7 @@ function plainFacts(
     place: place === null ? undefined : { place, of: ranked },
     needs: needs.map(({ technique, ready }) => ({ name: nameOf(technique), ready })),
     opens: opens.map(nameOf),
+    others,
   };
 }
 
@@ -211,6 +212,9 @@ function curvePart({
     [
       'Half-way c',
       `${twoDigits(midwayAtEasiest)} + ${twoDigits(midwayPerStep)} · (${difficulty} − 1) = ${twoDigits(midway.rated)} by its difficulty, ` +
+        (midway.withOthers === midway.rated
+          ? ''
+          : `${twoDigits(midway.withOthers)} with what other runners found out, `) +
         `${twoDigits(midway.withRunner)} with the runner's offset of ${twoDigits(runner.offset.mean)} (${rangeText(runner.offset)}), ` +
         `${twoDigits(midway.now.mean)} (${rangeText(midway.now)}) with its own counts`,
     ],

@@ -13,6 +13,7 @@ import {
   formatTwoFigures,
 } from '../../text/format.ts';
 import { breakEvenText } from '../breakEvenText.ts';
+import { othersSentence, type OthersFacts } from '../othersText.ts';
 
 /** What practice of a technique is expected to bring. Gains in seconds. */
 export type PlainGains = Pick<
@@ -39,6 +40,8 @@ export interface PlainFacts {
   readonly needs: readonly { readonly name: string; readonly ready: boolean }[] | undefined;
   /** Names of the techniques that need this one. */
   readonly opens: readonly string[];
+  /** What other runners found out; null where nothing is known of any. */
+  readonly others: OthersFacts | null;
 }
 
 /** The lines, each of one or two sentences; the standing, where there is one, is a line before them. */
@@ -46,6 +49,7 @@ export function plainLines(about: PlainFacts): string[] {
   return [
     ...(about.standing === undefined ? [] : [about.standing]),
     rateLine(about),
+    ...(about.others === null ? [] : [othersSentence(about.others)]),
     practiceLine(about),
     certaintyLine(about),
     needsLine(about),

@@ -10,6 +10,7 @@ import {
   formatPercentRange,
 } from '../../text/format.ts';
 import { dayTicks, standingFact, techniqueInfo, type PanelNames } from './panelNames.ts';
+import { othersSentence } from '../othersText.ts';
 import type { StandingsById } from '../standingReports.ts';
 
 /** The practice that a forecast of one technique assumes. */
@@ -61,6 +62,7 @@ export function curveView(
   }));
   const forecastText = forecastWords(basis);
   const { breakEven } = curve;
+  const others = names.othersOf(technique);
   return {
     ...info,
     summary: `${info.name} lands ${now?.runText ?? ''} in a run today and ${now?.practiceText ?? ''} in practice. By ${formatWeekday(basis.until)}, ${forecastText}: ${then?.runText ?? ''} in a run.`,
@@ -74,6 +76,7 @@ export function curveView(
         text: breakEvenText(breakEven, resetWeight),
       },
       { label: 'Results logged', text: loggedWords(curve) },
+      ...(others === null ? [] : [{ label: 'Other runners', text: othersSentence(others) }]),
     ],
     points,
     results,

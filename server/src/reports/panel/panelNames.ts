@@ -1,4 +1,5 @@
 import { formatDate } from '../../text/calendar.ts';
+import type { OthersFacts } from '../othersText.ts';
 import type { Fact, Tick } from '../../protocol/panel/viewParts.ts';
 import { sanitizeForTerminal } from '../../safeText/terminal.ts';
 import { standingFieldsOf, standingReportOf, type StandingsById } from '../standingReports.ts';
@@ -12,6 +13,8 @@ export interface PanelNames {
   readonly leftOut: ReadonlySet<string>;
   /** Ids of the needs of each technique. */
   readonly needs: ReadonlyMap<string, readonly string[]>;
+  /** What other runners found out about a technique, by its id; null where nothing is known of any. */
+  readonly othersOf: (technique: string) => OthersFacts | null;
 }
 
 /** The name of a technique, as text for people. */

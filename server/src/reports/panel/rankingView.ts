@@ -121,6 +121,7 @@ function rowLines(row: RankRow, place: number, { report, names, standings }: Row
     ...{ runNow, breakEven, resetWeight, gains: row, notRanked: undefined },
     place: { place, of: report.rows.length },
     needs: plainNeeds(names.needs.get(technique) ?? [], openNeeds, nameOf),
+    others: names.othersOf(technique),
     opens: [...names.needs].filter(([, needs]) => needs.includes(technique)).map(([id]) => nameOf(id)),
   });
 }

@@ -50,6 +50,7 @@ export function rankJson(
         members: row.package.members,
         further: row.package.further,
       },
+      ...(row.otherRunners !== undefined && { otherRunners: row.otherRunners }),
       reason: row.reason,
     })),
     standings: report.standings,

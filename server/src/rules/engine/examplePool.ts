@@ -1,3 +1,4 @@
+import { midwayPlaces } from '../../model/pool/commonParts.ts';
 import { poolVersion } from '../../model/pool/poolVersion.ts';
 
 /** What an example's pool says where it says something else than most. */
@@ -7,26 +8,32 @@ export interface ExamplePool {
   readonly runners?: readonly string[];
   /** How many runners practised each technique, by id. */
   readonly counted?: Readonly<Record<string, number>>;
+  /** How much later than rated the techniques come, in ln(1 + E/unit); left out, the numbers say nothing. */
+  readonly later?: number;
 }
 
 const threeRunners = ['"3f9a1c0b7d2e"', '"81c2e60f4a95"', '"c70d13b8e246"'];
 
-/** The text of a pool for an example, without the line that names the route. Its numbers say nothing. */
+/** What several runners say together of a place that is so far from where they found a half-way point, in tenths of a logarithm. */
+const bell = (off: number): number => Math.round(60 - 30 * off * off);
+
+/** The text of a pool for an example, without the line that names the route. */
 export function examplePool({
   model = poolVersion,
   runners = threeRunners,
   counted = {},
+  later,
 }: ExamplePool = {}): string {
-  const zeros = `[${Array<number>(25).fill(0).join(', ')}]`;
+  const numbers = `[${midwayPlaces.map((place) => (later === undefined ? 0 : bell(place - later))).join(', ')}]`;
   const techniques = Object.entries(counted).map(
     ([id, count]) => `  ${id}:
     runners: ${count}
     difficulty: 3
     midway:
-      quarter: ${zeros}
-      half: ${zeros}
-      three_quarters: ${zeros}
-      nearly_all: ${zeros}
+      quarter: ${numbers}
+      half: ${numbers}
+      three_quarters: ${numbers}
+      nearly_all: ${numbers}
 `,
   );
   return `model: ${model}

@@ -4,6 +4,7 @@ import { reviewView } from '../../../../server/src/reports/panel/reviewView.ts';
 import type { ReviewReport, ReviewRow } from '../../../../server/src/reports/review/reviewReport.ts';
 
 const names: PanelNames = {
+  othersOf: () => null,
   techniques: new Map([['hop', 'Lamp hop']]),
   segments: new Map(),
   pinned: new Set(),
