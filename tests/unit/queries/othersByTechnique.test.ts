@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { MemoCache } from '../../../server/src/incremental/memoCache.ts';
 import type { OthersWord } from '../../../server/src/model/core/rated.ts';
 import { addTo, pooledProperties } from '../../../server/src/model/pool/addUp.ts';
+import { commonShares } from '../../../server/src/model/pool/commonParts.ts';
 import type { PooledTechnique } from '../../../server/src/model/pool/pooledTechnique.ts';
 import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
 import { poolContribution, type PoolContribution } from '../../../server/src/queries/poolContribution.ts';
@@ -50,9 +51,7 @@ function poolOf(parts: readonly PoolContribution[], model = 1): string {
     const properties = pooledProperties.flatMap((property) => {
       const numbers = technique[property];
       if (numbers === undefined) return [];
-      const lists = Object.entries(numbers).map(
-        ([share, list]) => `${written[share as keyof typeof written]}: [${list.join(', ')}]`,
-      );
+      const lists = commonShares.map(({ name }) => `${written[name]}: [${numbers[name].join(', ')}]`);
       return [`    ${property}: { ${lists.join(', ')} }`];
     });
     return `  ${id}:\n    runners: ${technique.runners}\n    difficulty: ${technique.difficulty}\n${properties.join('\n')}`;
