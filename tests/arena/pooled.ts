@@ -6,6 +6,7 @@ import { addTo, leastRunners } from '../../server/src/model/pool/addUp.ts';
 import { contributionsOf } from '../../server/src/model/pool/contribution.ts';
 import { othersWords } from '../../server/src/model/pool/othersWord.ts';
 import type { PooledTechnique } from '../../server/src/model/pool/pooledTechnique.ts';
+import { learnerKinds } from '../../server/src/model/skill/learnerKinds.ts';
 import { prepareModel } from '../../server/src/model/run/preparedModel.ts';
 import { fiveInTurn, savePerDifficulty, savePerHour } from './policies/handRules.ts';
 import { costliest, sameFour } from './policies/lookingBack.ts';
@@ -13,7 +14,7 @@ import type { View } from './policies/policy.ts';
 import { chance, seedOf } from './random.ts';
 import { simulate } from './simulate.ts';
 import type { Runner } from './simulate.ts';
-import { drawWithCommon, withCommon } from './truth/ownKind.ts';
+import { commonOf, drawWithCommon, withCommon } from './truth/ownKind.ts';
 import { fresh } from './truth/truth.ts';
 import { createWorld, firstDay, routeOf } from './world.ts';
 import type { World } from './world.ts';
@@ -92,4 +93,42 @@ export function wordOfParts(
   });
   const words = othersWords(told, defaultConstants);
   return new Map(told.map(({ id }, i) => [id, words[i]!]));
+}
+
+/**
+ * What nobody can know better: what runners have in common of every technique, exactly. The rest is each runner's own, so no pool
+ * can say more.
+ */
+export function commonWord(
+  routeSeed: number,
+  share: number,
+  { skills }: World,
+): ReadonlyMap<string, OthersWord> {
+  const { midwaySd, ownPressureSd } = defaultConstants;
+  const kinds = learnerKinds(defaultConstants);
+  const factors = (of: 'steepness' | 'ceilings' | 'floors', common: number): number[] =>
+    kinds[0]![of].map((_, i) => {
+      const usual = kinds.reduce((sum, kind) => sum + kind.share * kind[of][i]!, 0);
+      return usual > 0 ? 1 - share + (i === common ? share / usual : 0) : 1;
+    });
+  // A standard deviation of 0 is no density on a grid.
+  const own = Math.sqrt(Math.max(1 - share, 0.0025));
+  return new Map(
+    skills.map(({ id }, i) => {
+      const { midway, loss, curve } = commonOf(routeSeed, i);
+      const { suddenness, ceiling, floor } = curve.numbers;
+      const word: OthersWord = {
+        runners: leastRunners,
+        midway: { mean: Math.sqrt(share) * midwaySd * midway, sd: own * midwaySd },
+        commonSd: 0,
+        loss: { mean: Math.sqrt(share) * ownPressureSd * loss, sd: own * ownPressureSd },
+        shape: {
+          suddenness: factors('steepness', suddenness),
+          ceiling: factors('ceilings', ceiling),
+          floor: factors('floors', floor),
+        },
+      };
+      return [id, word];
+    }),
+  );
 }

@@ -5,49 +5,18 @@
  * before the logs begin), --results FILE (keeps what each runner gave; the next start with that file does only what is missing in
  * it), --summary (only the table of all runners), --write BLOCK (puts what it prints into that block of tests/arena/README.md).
  */
-import { fork } from 'node:child_process';
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { writeBlock } from '../helpers/writeBlock.ts';
+import { handOut } from './handOut.ts';
 import { policies } from './policies/policies.ts';
 import { appendResult, leftOf, readResults, resultsOf } from './resultFile.ts';
-import type { Done } from './resultFile.ts';
 import { tableOfAll, tables } from './table.ts';
 import type { Result, Task } from './task.ts';
 import { kinds } from './truth/kinds.ts';
 
 const page = join(import.meta.dirname, 'README.md');
-const workerFile = fileURLToPath(new URL('./worker.ts', import.meta.url));
-
-/** Hands the tasks to child processes, one for each core; `onDone` is told of each as it ends. */
-async function performAll(tasks: readonly Task[], onDone: (done: Done) => void): Promise<void> {
-  let handed = 0;
-  let ended = 0;
-  const oneWorker = (): Promise<void> =>
-    new Promise((resolve, reject) => {
-      const child = fork(workerFile, { execArgv: process.execArgv });
-      let task: Task | undefined;
-      child.on('message', (message: Result | 'ready') => {
-        if (message !== 'ready') {
-          ended++;
-          onDone({ task: task!, result: message });
-          if (ended % 20 === 0 || ended === tasks.length)
-            process.stderr.write(`${ended} of ${tasks.length}\n`);
-        }
-        task = tasks[handed++];
-        if (task === undefined) child.disconnect();
-        else child.send(task);
-      });
-      child.on('error', reject);
-      child.on('exit', (code) => {
-        if (code === 0) resolve();
-        else reject(new Error(`A process of the arena ended with code ${code}`));
-      });
-    });
-  await Promise.all(Array.from({ length: Math.min(availableParallelism(), tasks.length) }, oneWorker));
-}
+const workerFile = join(import.meta.dirname, 'worker.ts');
 
 /** Names from an option, with commas between; throws on one that is not known. */
 function chosenFrom(list: string, known: Readonly<Record<string, unknown>>): string[] {
@@ -81,9 +50,9 @@ const file = values.results;
 const done = file === undefined ? [] : readResults(file);
 const left = leftOf(tasks, done);
 const began = performance.now();
-await performAll(left, (one) => {
-  done.push(one);
-  if (file !== undefined) appendResult(file, one);
+await handOut(workerFile, left, (task: Task, result: Result) => {
+  done.push({ task, result });
+  if (file !== undefined) appendResult(file, { task, result });
 });
 const minutes = ((performance.now() - began) / 60_000).toFixed(1);
 process.stderr.write(`${left.length} of ${tasks.length} runners in ${minutes} min\n`);
