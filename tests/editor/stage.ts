@@ -109,7 +109,7 @@ async function runFile(file: string, query = ''): Promise<Outcome> {
   return runDeclared(mocha);
 }
 
-/** Copies the data files of a samples folder, without the scripts that made them. */
+/** Copies the data files of a samples folder, without the scripts that made them and the folders of other runners. */
 export async function copyData(samples: string, workspace: string): Promise<void> {
   const isData = (source: string): boolean => source === samples || basename(source).endsWith('.yaml');
   await cp(samples, workspace, { recursive: true, filter: isData });

@@ -40,7 +40,7 @@ describe('the views of a report, over stdio', () => {
 
   it('the odds of a run are a view that can be copied', async () => {
     const copied = await server.client.request(panelMarkdownRequest, panelParams(route, 'odds'));
-    expect(copied).toMatch(/^# Lanternfall,? any%, as of 2026-11-09\n\n## The odds of a run\n/);
+    expect(copied).toMatch(/^# Lanternfall, any%, Wren, as of 2026-11-09\n\n## The odds of a run\n/);
   });
 
   it('the review names the slip of the sample', async () => {
