@@ -11,7 +11,6 @@ import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
 import type { Constants } from '../core/constants.ts';
 import { clamp } from '../core/numbers.ts';
 import type { Evidence } from '../skill/evidence.ts';
-import { weighedFor } from '../skill/curveGrid.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
 import type { RunnerPrior } from '../skill/runnerPrior.ts';
 import { lossPrior } from '../skill/runnerPosterior.ts';
@@ -68,7 +67,7 @@ function contributionOf(
     midway: forEachShare((share) =>
       againstNone(midwayPlaces, (place) => midwayAt(place, share), midwayAt(0, 0)),
     ),
-    ...shapesOf(fitted, runnerPrior, constants),
+    ...shapesOf(fitted, constants),
   };
   if (evidence.runs === null) return pooled;
   const byLoss = averageAlong(counted, prior, grid.slots, width, 'loss');
@@ -136,11 +135,9 @@ function weightedSum(weights: Float64Array, values: Float64Array): number {
 
 /** For suddenness and the bands of ceiling and floor: how much more likely the counts make each than it was for this runner. */
 function shapesOf(
-  { posterior }: FittedTechnique,
-  { learners }: RunnerPrior,
+  { posterior: { grid, curves, mass } }: FittedTechnique,
   constants: Constants,
 ): Pick<PooledTechnique, 'suddenness' | 'ceiling' | 'floor'> {
-  const grid = weighedFor(posterior.grid, learners);
   const classes = {
     suddenness: { of: suddennessNumbers(grid), count: constants.steepness.length + 1 },
     ceiling: { of: grid.ceilingBand, count: constants.ceilings.length },
@@ -152,8 +149,8 @@ function shapesOf(
     grid.curveWeight.forEach((weight, curve) => {
       before[of[curve]!]! += weight * slotWeight(grid, curve);
     });
-    posterior.curves.forEach((curve, i) => {
-      now[of[curve]!]! += posterior.mass[i]!;
+    curves.forEach((curve, i) => {
+      now[of[curve]!]! += mass[i]!;
     });
     const all = before.reduce((a, b) => a + b, 0);
     return forEachShare((share) =>
