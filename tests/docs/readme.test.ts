@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { cpSync, existsSync, readFileSync } from 'node:fs';
+import { cpSync, existsSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { buildCommand, type BuiltCommand } from '../helpers/builtCommand.ts';
@@ -97,17 +97,11 @@ describe('every command on the pages', () => {
     });
   }
 
-  /** A folder under git with a copy of the sample. */
+  /** A folder under git with a copy of the sample, the other runners included. */
   function withSample(): Repository {
     const folder = gitRepository();
-    for (const kind of ['route', 'practice', 'runs', 'week'])
-      cpSync(
-        join(root, `samples/lanternfall.${kind}.yaml`),
-        join(folder.folder, `samples/lanternfall.${kind}.yaml`),
-        {
-          recursive: true,
-        },
-      );
+    const isData = (path: string): boolean => path.endsWith('.yaml') || statSync(path).isDirectory();
+    cpSync(join(root, 'samples'), join(folder.folder, 'samples'), { recursive: true, filter: isData });
     folder.commit('The sample');
     return folder;
   }
