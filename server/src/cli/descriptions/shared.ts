@@ -15,7 +15,7 @@ export const json: Option = { name: 'json', help: 'Print JSON and nothing else.'
 export const runner: Option = {
   name: 'runner',
   value: 'NAME',
-  help: 'Whose logs to use, where several runners are named.',
+  help: 'Whose logs to use, where several runners are named. Left out: those given, else those beside the route, else those of the week file.',
 };
 
 export const filesNote =
