@@ -130,10 +130,11 @@ const bundles = [
   // In pieces, so that logging an attempt loads nothing of what ranking needs.
   {
     ...node,
-    // Threads that work out forecasts begin in the worker's file, beside the part that starts them.
+    // Threads that work out forecasts or count runners begin in the worker's file, beside the part that starts them.
     entryPoints: [
       { in: 'server/src/cli.ts', out: 'cli' },
       { in: 'server/src/cli/checking/forecastWorker.ts', out: 'parts/forecastWorker' },
+      { in: 'server/src/cli/pool/runnerWorker.ts', out: 'parts/runnerWorker' },
     ],
     outdir: 'server/dist',
     format: 'esm',

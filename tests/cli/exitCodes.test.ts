@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { commands } from '../../server/src/cli/commandList.ts';
 import { exitRows } from '../../server/src/cli/terminal/helpPage.ts';
 import { buildCommand, type BuiltCommand } from '../helpers/builtCommand.ts';
+import { poolRepository } from '../helpers/poolRunners.ts';
 import { folderOf, practice, repository, route, routewright } from './place.ts';
 
 const runs = `route: a.route.yaml
@@ -69,6 +70,27 @@ const provoked: Readonly<Record<string, Readonly<Record<number, readonly Provoke
   review: { 0: [[full, []]], 1: [[bare, []]], 2: [[full, ['nowhere']]] },
   progress: { 0: [[full, []]], 1: [[bare, []]], 2: [[full, ['nowhere']]] },
   compare: { 0: [[full, ['a.route.yaml', 'a.route.yaml']]], 2: [[full, ['a.route.yaml']]] },
+  pool: {
+    0: [
+      [poolRepository([1, 2, 3, 4], { nights: 5 }), []],
+      [poolRepository([1, 2, 3, 4], { nights: 5 }), ['--write']],
+    ],
+    1: [
+      [full, []],
+      [
+        {
+          ...poolRepository([1, 2, 3, 4], { nights: 5 }),
+          'old.pool.yaml': 'route: lanternfall.route.yaml\nmodel: 999\nday: 2026-10-05\nrunners: []\n',
+        },
+        ['.', 'old.pool.yaml'],
+      ],
+    ],
+    2: [
+      [full, ['nowhere']],
+      [full, ['a.practice.yaml']],
+      [poolRepository([1, 2, 3, 4], { nights: 5 }), ['.', '--output', 'lanternfall.route.yaml']],
+    ],
+  },
   log: {
     0: [
       [full, ['crate-vault', '--landed']],

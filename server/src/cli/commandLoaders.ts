@@ -66,6 +66,10 @@ export const commandLoaders: Readonly<Record<string, () => Promise<RunnableComma
     ...(await import('./descriptions/compare.ts')).compareCommand,
     run: async (request, io) => (await import('./commands/compare.ts')).compare(request, io),
   }),
+  pool: async () => ({
+    ...(await import('./descriptions/pool.ts')).poolCommand,
+    run: async (request, io) => (await import('./commands/pool.ts')).pool(request, io),
+  }),
   log: async () => ({
     ...(await import('./log/logCommand.ts')).logCommand,
     run: async (request, io) => (await import('./log/log.ts')).log(request, io),

@@ -37,7 +37,8 @@ export interface LoadedFiles {
 /** Where a command runs, and where it says what takes long. */
 type Place = Pick<Io, 'cwd' | 'env' | 'stderr' | 'color' | 'looked'>;
 
-const cutShortNotice =
+/** What is said where the search for files near the current folder ended early. */
+export const cutShortNotice =
   'There are too many folders near here to look through all of them: name the file or folder that is meant.';
 
 /**

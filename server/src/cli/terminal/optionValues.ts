@@ -1,3 +1,4 @@
+import { leastRunners, mostRunners } from '../../model/pool/addUp.ts';
 import { mostHoursLeft } from '../../model/week/hoursLeft.ts';
 import { knownYears, parseMoment } from '../../text/calendar.ts';
 import { formatNumber } from '../../text/format.ts';
@@ -39,6 +40,23 @@ export function readMonths(value: string): number | string {
   return months >= 1 && months <= mostMonths
     ? months
     : `--months needs a whole number from 1 to ${mostMonths} such as 12, not ${value}.`;
+}
+
+/** Runners in the value of `--min-runners`, or a sentence about a wrong value. */
+export function readMinRunners(value: string): number | string {
+  return wholeNumber('min-runners', value, leastRunners, mostRunners);
+}
+
+/** Threads in the value of `--threads`, or a sentence about a wrong value. */
+export function readThreads(value: string): number | string {
+  return wholeNumber('threads', value, 1, 64);
+}
+
+function wholeNumber(option: string, value: string, least: number, most: number): number | string {
+  const number = /^\d{1,5}$/.test(value) ? Number(value) : NaN;
+  return number >= least && number <= most
+    ? number
+    : `--${option} needs a whole number from ${least} to ${formatNumber(most, 0)}, not ${value}.`;
 }
 
 /** The values of the options, as written. */

@@ -5,6 +5,9 @@ import type { PooledNumbers, PooledTechnique } from './pooledTechnique.ts';
 /** Fewest runners of whom a pool tells together. */
 export const leastRunners = 3;
 
+/** Most runners of one pool: the numbers of more might not fit into its file. */
+export const mostRunners = 10_000;
+
 /** The properties of a pooled technique that are added up. */
 export const pooledProperties = ['midway', 'loss', 'suddenness', 'ceiling', 'floor'] as const;
 
