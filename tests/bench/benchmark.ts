@@ -11,6 +11,7 @@ import { measureLogging } from './logging.ts';
 import { measureOdds } from './odds.ts';
 import { planRows } from './plan.ts';
 import { measureRanking } from './ranking.ts';
+import { measurePooling } from './pooling.ts';
 import { makeRoute } from './route.ts';
 import { empty, general, generalAtOnce, own, root } from './servers.ts';
 import { measureStart } from './starting.ts';
@@ -34,6 +35,9 @@ export interface Extent {
   /** How many routes are in the checked folder, and how often it is checked. */
   readonly routes: number;
   readonly checks: number;
+  /** Of how many runners a pool is made, and how often. */
+  readonly runners: number;
+  readonly pools: number;
 }
 
 /** Some lines of the table, measured together. */
@@ -73,6 +77,7 @@ const groups: readonly Group[] = [
   { name: 'commands', measure: ({ starts }) => measureCommands(starts) },
   { name: 'planning', measure: ({ rankings }) => Promise.resolve(planRows(seed, rankings)) },
   { name: 'check', measure: ({ routes, checks }) => measureChecking(seed, routes, checks) },
+  { name: 'pool', measure: ({ runners, pools }) => measurePooling(seed, runners, pools) },
 ];
 
 /**

@@ -27,6 +27,8 @@ const full: Extent = {
   years: 2,
   routes: 2_000,
   checks: 2,
+  runners: 500,
+  pools: 1,
 };
 const quick: Extent = {
   lines: [10_000],
@@ -38,6 +40,8 @@ const quick: Extent = {
   years: 1,
   routes: 200,
   checks: 1,
+  runners: 50,
+  pools: 1,
 };
 
 const { values } = parseArgs({
