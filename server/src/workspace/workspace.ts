@@ -176,6 +176,12 @@ export class Workspace {
     return project && runner !== undefined ? this.askedProject(project, runner) : project;
   }
 
+  /** All projects, and besides each that an open file of one runner asks about in another way. */
+  projectsInUse(): readonly Project[] {
+    const asked = [...this.open].flatMap((uri) => this.projectOf(uri) ?? []);
+    return [...new Set([...this.groups().projects, ...asked])];
+  }
+
   private mainProjectOf(uri: string): Project | undefined {
     const projects = this.projectsOf(uri);
     const named = (file: { uri: string }) => file.uri === uri;

@@ -149,7 +149,7 @@ export class CheckScheduler {
   /** Computes the numbers shown between the lines of routes; stops when an edit arrives. */
   private async updateInlineEstimates(nextEdit: StopSignal): Promise<void> {
     const { workspace, inlineEstimates, techniqueEstimators } = this.needs;
-    const { projects } = workspace.groups();
+    const projects = workspace.projectsInUse();
     let changed = false;
     for (const project of await runInTurns(inlineEstimates.stale(projects), nextEdit))
       changed = (await inlineEstimates.update(project, nextEdit)) || changed;

@@ -1,6 +1,8 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { runToCompletion } from '../../../../server/src/incremental/steps.ts';
 import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
+import { semanticTokensProvider } from '../../../../server/src/lsp/editing/semanticTokens.ts';
+import { tokenModifiers, type TokenModifier } from '../../../../server/src/lsp/editing/tokenLegend.ts';
 import { logFileOf } from '../../../../server/src/lsp/practice/logFile.ts';
 import { addToWeekHandler } from '../../../../server/src/lsp/requests/addToWeek.ts';
 import { panelHandler } from '../../../../server/src/lsp/requests/panel.ts';
@@ -156,6 +158,29 @@ describe('runners with a folder of their own, beside a route', () => {
     expect(panelReports.counts.ranking).toBe(3);
     expect(runToCompletion(inlineEstimates.stale(workspace.groups().projects))).toEqual([]);
     expect(inlineEstimates.updateCount).toBe(worked);
+  });
+
+  it('have their own standings between the lines of their files', async () => {
+    const own = (runner: string, state: string) =>
+      `route: ${up}\nrunner: ${runner}\nstates: { crate-vault: ${state} }\n`;
+    const weeks = {
+      'runners/ada/a.week.yaml': own('Ada', 'in-run'),
+      'runners/bo/a.week.yaml': own('Bo', 'unlearned'),
+    };
+    const editor = await openEditor({ ...files, ...weeks }, { today, open: Object.keys(weeks) });
+    const { services } = editor;
+    const modifiersIn = (name: string): readonly number[] => {
+      const { data } = semanticTokensProvider(services)({ textDocument: { uri: uriOf(name) } });
+      return data.filter((_, at) => at % 5 === 4);
+    };
+    const bits = (modifier: TokenModifier) => [1 << tokenModifiers.indexOf(modifier)];
+    expect(Object.keys(weeks).map(modifiersIn)).toEqual([[0], [0]]);
+    // Asked about once, they are worked out in a pause.
+    await vi.waitFor(
+      () => expect(Object.keys(weeks).map(modifiersIn)).toEqual([bits('inRun'), bits('aside')]),
+      20_000,
+    );
+    services.checks.dispose();
   });
 
   it('are forgotten with their last file', async () => {
