@@ -28,9 +28,9 @@ export interface Session {
   readonly files: Readonly<Record<'route' | 'practice' | 'runs' | 'week', string>>;
 }
 
-/** The only block of that language in README.md: what a person copies into the editor's own settings. */
+/** The only block of that language in server/README.md: what a person copies into the editor's own settings. */
 export async function snippet(language: string): Promise<string> {
-  const blocks = codeBlocks(await readFile(join(repository, 'README.md'), 'utf8'), language);
+  const blocks = codeBlocks(await readFile(join(repository, 'server/README.md'), 'utf8'), language);
   expect(blocks).toHaveLength(1);
   return blocks[0]!;
 }
