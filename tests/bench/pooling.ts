@@ -16,7 +16,7 @@ const practised = 20;
 const blocks = 120;
 const eveningsOfRuns = 6;
 const routeFile = 'lanternfall.route.yaml';
-const preload = join(import.meta.dirname, 'memoryOfProcess.cjs');
+const preload = join(import.meta.dirname, 'costOfProcess.cjs');
 const bareScript = join(import.meta.dirname, 'readAll.mjs');
 
 /**
@@ -44,45 +44,64 @@ export function folderOfRunners(seed: number, runners: number): string {
   return folder;
 }
 
-/** Milliseconds and megabytes of a process from its start to its end. */
-function measured(folder: string, args: readonly string[]): readonly [ms: number, megabytes: number] {
+/** What a process takes from its start to its end. */
+interface Cost {
+  /** Milliseconds, as a clock shows them. */
+  readonly elapsed: number;
+  /** Milliseconds of processor time of all its threads. */
+  readonly processor: number;
+  /** Megabytes at its highest. */
+  readonly memory: number;
+}
+
+function costOf(folder: string, args: readonly string[]): Cost {
   const from = performance.now();
   const { status, stderr, output } = spawnSync(process.execPath, ['--require', preload, ...args], {
     cwd: folder,
     encoding: 'utf8',
     stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
   });
-  const ms = performance.now() - from;
+  const elapsed = performance.now() - from;
   if (status !== 0) throw new Error(`${args.join(' ')} failed: ${stderr}`);
-  return [ms, Number(output[3]) / 1024];
+  const [kilobytes, microseconds] = output[3]!.split(' ').map(Number);
+  return { elapsed, processor: microseconds! / 1000, memory: kilobytes! / 1024 };
 }
 
 /**
  * Measures, by turns, the command that makes a pool of the logs of many runners, with one thread and with two, and the bare `yaml`
- * library that reads the same files; each in a whole process.
+ * library that reads the same files; each in a whole process. On a machine that does other things meanwhile only the processor time says
+ * how long it takes.
  */
 export async function measurePooling(seed: number, runners: number, rounds: number): Promise<Row[]> {
   const folder = folderOfRunners(seed, runners);
-  const memory: Record<'one' | 'two' | 'bare', number[]> = { one: [], two: [], bare: [] };
-  const take = (name: keyof typeof memory, args: readonly string[]): readonly number[] => {
-    const [ms, megabytes] = measured(folder, args);
-    memory[name].push(megabytes);
-    return [ms];
-  };
   const pool = (threads: number) => [cliBundle, 'pool', '.', '--json', '--threads', String(threads)];
+  const costs: Record<'one' | 'two' | 'bare', Cost[]> = { one: [], two: [], bare: [] };
+  const take = (name: keyof typeof costs, args: readonly string[]): readonly number[] => {
+    costs[name].push(costOf(folder, args));
+    return [];
+  };
   try {
-    const times = await byTurns(rounds, {
+    await byTurns(rounds, {
       one: () => take('one', pool(1)),
       two: () => take('two', pool(2)),
       bare: () => take('bare', [bareScript]),
     });
-    const bare = 'a process that reads the same files with the `yaml` library';
+    const line = (what: string, unit: Row['unit'], which: 'one' | 'two', of: keyof Cost): Row =>
+      row(
+        what,
+        unit,
+        costs[which].map((cost) => cost[of]),
+        'a process that reads the same files with the `yaml` library',
+        costs.bare.map((cost) => cost[of]),
+      );
     const what = `\`pool\` of ${runners} runners, ${techniques} techniques, ${practised} practised by each`;
     return [
-      row(`${what}: one thread`, 'ms', times.one, bare, times.bare),
-      row('… two threads', 'ms', times.two, bare, times.bare),
-      row('… memory at its highest, one thread', 'MB', memory.one, bare, memory.bare),
-      row('… two threads', 'MB', memory.two, bare, memory.bare),
+      line(`${what}: one thread`, 'ms', 'one', 'elapsed'),
+      line('… two threads', 'ms', 'two', 'elapsed'),
+      line('… processor time, one thread', 'ms', 'one', 'processor'),
+      line('… two threads', 'ms', 'two', 'processor'),
+      line('… memory at its highest, one thread', 'MB', 'one', 'memory'),
+      line('… two threads', 'MB', 'two', 'memory'),
     ];
   } finally {
     removeFolder(folder);

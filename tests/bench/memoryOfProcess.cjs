@@ -1,6 +1,0 @@
-// Loaded before a measured program: at its end, writes to file 3 the most memory that the process had, in kilobytes.
-const { writeSync } = process.getBuiltinModule('node:fs');
-const { isMainThread } = process.getBuiltinModule('node:worker_threads');
-
-// The threads of a program load this, too, and count as a part of it.
-if (isMainThread) process.on('exit', () => writeSync(3, String(process.resourceUsage().maxRSS)));
