@@ -21,6 +21,7 @@ export interface Constants {
   readonly pressureSd: number;
   readonly ownPressureSd: number;
   readonly formSd: number;
+  readonly coldStartSd: number;
   readonly steepness: readonly number[];
   readonly steepnessWeights: readonly number[];
   readonly exponentialWeight: number;
@@ -56,6 +57,7 @@ export const defaultConstants: Constants = {
   pressureSd: 0.4,
   ownPressureSd: 0.7,
   formSd: 0.3,
+  coldStartSd: 0.6,
   steepness: [0.6, 0.9, 2.5, 5, 12],
   steepnessWeights: [0.15, 0.25, 0.15, 0.15, 0.1],
   exponentialWeight: 0.2,
@@ -143,6 +145,11 @@ export const constantNotes: Readonly<Record<keyof Constants, ConstantNote>> = {
       'how far days differ for all techniques together: the form of the day; 0 takes all days to be alike',
     source: chosen,
   },
+  coldStartSd: {
+    unit: 'logit',
+    meaning: 'how much less the first try of a block lands than the others; 0 takes all tries to be alike',
+    source: chosen,
+  },
   steepness: { unit: 'logit per ln(1 + E/unit)', meaning: 'how suddenly a technique comes', source: chosen },
   steepnessWeights: { unit: 'share', meaning: 'prior weight of each steepness', source: chosen },
   exponentialWeight: {
@@ -213,6 +220,7 @@ const bounds: Readonly<Partial<Record<keyof Constants, readonly [number, number]
   pressureSd: [0.01, 3],
   ownPressureSd: [0.05, 3],
   formSd: [0, 0.5],
+  coldStartSd: [0, 3],
   exponentialWeight: [0, 1],
   midwayLow: [-12, 0],
   midwayHigh: [5, 20],

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { orderLogChance } from '../../../../server/src/model/review/tapeLikelihood.ts';
+import { orderLogChance } from '../../../../server/src/model/skill/tapeLikelihood.ts';
 
 /** All orders of so many tries of which so many landed. */
 function orders(tries: number, landed: number): boolean[][] {
