@@ -37,24 +37,25 @@ export function othersFactsOf(
   return found === undefined ? null : othersFacts(found, constants);
 }
 
-/** `Of 12 other runners half land half of their tries after about 40 min. Rated 4, it comes to them like 6.1.` */
+/**
+ * How long it takes a usual runner, and how hard the technique comes: `From 12 other runners: a usual runner lands half of the tries
+ * in practice after about 40 min. Rated 4, it comes like 6.1.`
+ */
 export function othersSentence(facts: OthersFacts): string {
   return `${paceSentence(facts)} ${ratingSentence(facts)}`;
 }
 
-/** How long it takes other runners. */
-export function paceSentence({ runners, minutesToHalf }: OthersFacts): string {
-  const of = `Of ${formatCount(runners, 'other runner')}`;
+function paceSentence({ runners, minutesToHalf }: OthersFacts): string {
+  const from = `From ${formatCount(runners, 'other runner')}`;
   return minutesToHalf === null
-    ? `${of} fewer than half ever land half of their tries in practice.`
-    : `${of} half land half of their tries in practice after about ${roundMinutes(minutesToHalf)}.`;
+    ? `${from}: most never land half of their tries in practice.`
+    : `${from}: a usual runner lands half of the tries in practice after about ${roundMinutes(minutesToHalf)}.`;
 }
 
-/** `Rated 4, it comes to them like 6.1.` */
-export function ratingSentence({ rated, comesLike }: OthersFacts): string {
+function ratingSentence({ rated, comesLike }: OthersFacts): string {
   return Math.abs(comesLike - rated) < sameRating
-    ? `It comes to them as it is rated: ${formatTenths(rated)}.`
-    : `Rated ${formatTenths(rated)}, it comes to them like ${formatTenths(comesLike)}.`;
+    ? `It comes as it is rated: ${formatTenths(rated)}.`
+    : `Rated ${formatTenths(rated)}, it comes like ${formatTenths(comesLike)}.`;
 }
 
 /** Minutes to two figures, hours from 100 minutes on. */
