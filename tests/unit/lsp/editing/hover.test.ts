@@ -6,6 +6,7 @@ import { hoverProvider } from '../../../../server/src/lsp/editing/hover.ts';
 import { buildRateCurve } from '../../../../server/src/model/rank/rateCurve.ts';
 import { standingSentence } from '../../../../server/src/queries/standingText.ts';
 import { formatPercent } from '../../../../server/src/text/format.ts';
+import { poolText } from '../../../helpers/poolFiles.ts';
 import { harborRoute, openEditor, textIn, type Editor } from '../editor.ts';
 
 async function hoverAt(files: Record<string, string>, today?: string) {
@@ -44,6 +45,24 @@ sessions:
 `;
 
 describe('hover on a technique', () => {
+  it('says what other runners found out, where the route has a pool', async () => {
+    const pool = (likeliest: number) =>
+      poolText({
+        route: 'a.route.yaml',
+        techniques: { 'crate-vault': { runners: 9, difficulty: 3, likeliest } },
+      });
+    const files = { 'a.route.yaml': harborRoute, 'a.practice.yaml': practice };
+    expect((await hoverAt(files)).text).not.toContain('other runner');
+    const later = (await hoverAt({ ...files, 'a.pool.yaml': pool(18) })).text;
+    expect(later).toMatch(
+      /From 9 other runners: a usual runner lands half of the tries in practice after about \d+ min\. Rated 3, it comes like \d\.\d\./,
+    );
+    const asRated = (await hoverAt({ ...files, 'a.pool.yaml': pool(12) })).text;
+    expect(asRated).toContain('It comes as it is rated: 3.');
+    const off = { 'a.week.yaml': 'route: a.route.yaml\ndays: { mon: 60 }\nmodel: { pool: off }\n' };
+    expect((await hoverAt({ ...files, ...off, 'a.pool.yaml': pool(18) })).text).not.toContain('other runner');
+  });
+
   it('says the rates, the break-even and the gain that the model gives, and what they rest on', async () => {
     const { editor, text, word } = await hoverAt({
       'a.route.yaml': harborRoute,
