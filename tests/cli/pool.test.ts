@@ -9,51 +9,8 @@ import {
   poolRouteText,
   runnerFolders,
 } from '../helpers/poolRunners.ts';
-import { folderOf, routewright, textOf, type Said, type Terminal } from './place.ts';
-
-const poolName = 'lanternfall.pool.yaml';
-const today: Terminal = { now: '2026-11-30T20:00' };
-
-function run(folder: string, ...argv: string[]): Promise<Said> {
-  return routewright(folder, ['pool', ...argv], today);
-}
-
-interface Answer {
-  readonly asOf: string;
-  readonly route: string;
-  readonly file: string | null;
-  readonly runners: number;
-  readonly techniques: readonly {
-    readonly technique: string;
-    readonly runners: number;
-    readonly rated: number;
-    readonly comesLike: number;
-  }[];
-  readonly leftOut: readonly {
-    readonly technique: string;
-    readonly runners: number;
-    readonly reason: string;
-  }[];
-  readonly notCounted: readonly { readonly source: string; readonly reason: string }[];
-}
-
-async function answer(folder: string, ...argv: string[]): Promise<Answer> {
-  const { out, code, err } = await run(folder, ...argv, '--json');
-  expect({ code, err }).toEqual({ code: 0, err: '' });
-  return JSON.parse(out) as Answer;
-}
-
-/** The pool that a folder's runners make, as text. */
-async function poolOf(folder: string, ...argv: string[]): Promise<string> {
-  const { code, err } = await run(folder, ...argv, '--output', 'made.pool.yaml', '--anyway');
-  expect({ code, err }).toMatchObject({ code: 0 });
-  return textOf(folder, 'made.pool.yaml');
-}
-
-/** The same without the line of its day, and with nothing but numbers behind each technique. */
-function techniquesOf(pool: string): string {
-  return pool.slice(pool.indexOf('\ntechniques:')).replace(/ # rated.*$/gm, '');
-}
+import { folderOf, textOf } from './place.ts';
+import { answer, poolName, poolOf, run, techniquesOf } from './poolCommand.ts';
 
 const six = [1, 2, 3, 4, 5, 6];
 
