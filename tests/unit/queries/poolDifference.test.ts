@@ -114,7 +114,7 @@ test('between two versions with one runner more it tells how much that runner pr
   );
 });
 
-test('between two versions with three runners more it tells hardly more of one of them than what is usual', () => {
+test('between two versions with three runners more it tells little more of one of them than what is usual', () => {
   const sumsOfThree = threesOf(known, 1);
   const threes = threesOf(targets, 2);
   const usual = within2(threes, tries, usualGuess(tries));

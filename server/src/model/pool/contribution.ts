@@ -4,7 +4,7 @@
  *
  * The runner's own pace, loss under pressure and kind of learner are taken as their other techniques show them, so that a
  * technique is told from the rest of the runner, and integrated out. Numbers are rounded to whole tenths of a logarithm before they are
- * added up: sums of whole numbers do not depend on the order, and a difference of two pools tells little of the runner between them.
+ * added up: sums of whole numbers do not depend on the order. It hides little of one runner: what hides them is the sum with others.
  */
 import { runnerPriorOf } from '../run/preparedModel.ts';
 import type { FittedTechnique, PreparedModel } from '../run/preparedModel.ts';
