@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { examplePool } from '../../../../../server/src/rules/engine/examplePool.ts';
+import { samplePool } from '../../../../helpers/poolFiles.ts';
+import { describeFixOnSample } from '../../builders/fixOnSample.ts';
 import { expectMarked, findingsOf, plainRoute } from '../../marked.ts';
 
 const pool = (later: number) =>
@@ -43,3 +45,12 @@ describe('rated-unlike-others', () => {
     }
   });
 });
+
+/** What the pool of the sample says of a technique's half-way point, and the same of one that comes much later. */
+const [, said = ''] = /crate-vault:[^]*?(    midway:\n[^]*?\n)    loss:/.exec(samplePool) ?? [];
+const [, later = ''] = /(    midway:\n[^]*)/.exec(pool(2)) ?? [];
+
+/** Twelve runners are surer than the three of the example. */
+const surer = later.replace(/-?\d+/g, (number) => String(Number(number) + 140));
+
+describeFixOnSample('rated-unlike-others', [{ file: 'pool', from: said, to: surer }]);
