@@ -30,6 +30,8 @@ const commands = [
   ['review', route, '--as-of', 'last'],
   ['progress', route, '--as-of', 'last'],
   ['compare', route, 'lanternfall.route.yaml'],
+  ['pool', '.', '--route', route],
+  ['pool', '.', '--route', route, '--json', '--output', 'made.pool.yaml'],
   ['log', 'constructor', '--tape', 'lm', route],
   ['log', '__proto__', '--landed', route],
 ];

@@ -51,6 +51,7 @@ const files = {
   // Not UTF-8, and of another encoding: the reason is printed with the name.
   [`b${stem}.week.yaml`]: new Uint8Array([0xff, 0xfe, 0x00]),
   [`c${stem}.practice.yaml`]: `route: ${JSON.stringify(`no${names.route}`)}\nsessions: []\n`,
+  [`d${stem}.pool.yaml`]: `route: ${JSON.stringify(names.route)}\nmodel: 1\nrunners: [${written}]\n${written}: 1\n`,
   [`${stem}.csv`]: `start,technique,minutes,landed,tries,${stem.replaceAll('\n', ' ')}\n2026-10-07,${JSON.stringify(hostile)},20,1,2,3\n`,
   [`good${stem}.csv`]: `start,technique,minutes,landed,tries,"${hostile}"\n2026-10-07,crate-vault,20,1,2,3\n`,
 };
@@ -109,6 +110,11 @@ const cases: readonly Case[] = [
   say('compare', names.route, names.route, '--json'),
   say('compare', names.route, `${hostile}:${names.route}`),
   say('compare', names.route, names.route, '--with', hostile),
+  ...forms('pool', '.', '--route', names.route),
+  say('pool', '.', `d${stem}.pool.yaml`, '--route', names.route),
+  say('pool', '.', '--route', hostile),
+  say('pool', '.', '--route', names.route, '--output', hostile),
+  say('pool', hostile),
   say('log', 'crate-vault', names.practice, '--start', '--json'),
   say('log', hostile, names.practice, '--landed'),
   quiet('log', 'crate-vault', names.practice, '--landed'),

@@ -3,9 +3,16 @@ import { env, execPath, platform } from 'node:process';
 import stringWidth from 'string-width';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { programOf } from '../helpers/commandLine.ts';
+import { poolRepository } from '../helpers/poolRunners.ts';
 import { folderOf, practice, route, routewright, type Terminal } from './place.ts';
 
+/** Four runners of one route, in a folder of their own. */
+const club = Object.entries(poolRepository([1, 2, 3, 4], { nights: 6 })).map(([name, text]) => [
+  `club/${name}`,
+  text,
+]);
 const files = {
+  ...(Object.fromEntries(club) as Readonly<Record<string, string>>),
   // A name of wide characters (Unicode Standard Annex 11: two columns each), and one that is long.
   'lanternfall.route.yaml': route
     .replace('name: Crate vault', 'name: 箱の跳び越え')
@@ -38,6 +45,7 @@ const answers: Readonly<Record<string, readonly string[]>> = {
   review: ['review', own, ...last],
   progress: ['progress', own, ...last],
   compare: ['compare', own, 'other.route.yaml', ...last],
+  pool: ['pool', 'club', '--min-runners', '4', ...last],
   log: [
     'log',
     'crate-vault',

@@ -51,6 +51,7 @@ describe('files that are no files of text', () => {
     [['review', 'lanternfall.route.yaml', '--as-of', 'last']],
     [['progress', 'lanternfall.route.yaml', '--as-of', 'last']],
     [['compare', 'lanternfall.route.yaml', 'zero.route.yaml']],
+    [['pool', '.', '--route', 'lanternfall.route.yaml']],
     [['check', 'zero.route.yaml']],
     [['check', 'out.practice.yaml']],
     [['check', 'chain.week.yaml', 'through.runs.yaml', 'above.runs.yaml', 'device.runs.yaml']],

@@ -6,7 +6,7 @@ import { asOf, json } from './shared.ts';
 /** The operands, options and help of `pool`. */
 export const poolCommand: Command = {
   name: 'pool',
-  summary: "what several runners' practice says together, without their logs; and pools put together",
+  summary: "what several runners' practice says together, without their logs",
   operands: '[FOLDER|FILE.pool.yaml ...]',
   completes: ['folder', 'file'],
   options: [
@@ -46,6 +46,7 @@ export const poolCommand: Command = {
     json,
   ],
   notes: [
+    'Makes a pool of logs, and puts pools together.',
     'A folder stands for the logs of all runners below it: each who is named by runner: in a log, or where nobody is, the one ' +
       'whose they are. Without anything given, the current folder is meant. Everything must be of one route.',
     'Each runner counts once, also where there are copies of their logs or where they are in a pool that is given. Two pools that share ' +
@@ -68,6 +69,6 @@ export const poolCommand: Command = {
   examples: [
     'routewright pool lanternfall --write',
     'routewright pool runners/ada runners/bo runners/cy',
-    'routewright pool ours.pool.yaml theirs.pool.yaml --output lanternfall.pool.yaml',
+    'routewright pool ours.pool.yaml theirs.pool.yaml --output all.pool.yaml',
   ],
 };
