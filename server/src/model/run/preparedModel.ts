@@ -27,6 +27,7 @@ import { compareCodeUnits, finiteOr } from '../core/numbers.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
 import type { SkillPosterior } from '../skill/skillPosterior.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
+import { coldStartInSteps, withColdStart } from '../skill/coldStart.ts';
 import { learnScaleInSteps } from '../skill/difficultyScale.ts';
 import { inferRunnerInSteps } from '../skill/runnerPosterior.ts';
 import type { TechniqueObservation, RunnerPosterior } from '../skill/runnerPosterior.ts';
@@ -77,7 +78,7 @@ export interface FittedTechnique {
 export interface PreparedModel {
   readonly asOfDay: number;
   readonly constants: Constants;
-  /** The same with the runner's own scale of difficulties. */
+  /** The same with the runner's own scale of difficulties, and the loss in runs that their blocks make likely. */
   readonly scaled: Constants;
   readonly grid: CurveGrid;
   readonly losses: LossGrid;
@@ -143,7 +144,9 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
     const informs = !history.headStart || history.days.some((day) => !day.inRun);
     return { difficulty, others, evidence, informsRunner: informs, memory: cache.forTechnique(id) };
   });
-  const scaled = yield* learnScaleInSteps(members, grids.counted, losses, constants, shared);
+  const rescaled = yield* learnScaleInSteps(members, grids.counted, losses, constants, shared);
+  const moved = yield* coldStartInSteps(input.logs.practice, asOfDay, constants, shared);
+  const scaled = withColdStart(rescaled, moved, shared);
   const runner = yield* inferRunnerInSteps(members, grids.counted, losses, scaled, shared);
   const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),

@@ -4,7 +4,8 @@
  *
  * a, what the first try of a block lacks in log odds, is half normal with scale `coldStartSd`, and fades over τ = 3, 8 or 20 tries
  * (`blockBeginnings.ts`, which also allows for learning and tiring within the block). A technique's rate in practice is that of
- * whole blocks, so a try in a run is expected to lack a · (1 − the mean of e^(−j/τ) over a block).
+ * whole blocks, so a try in a run would lack a · (1 − the mean of e^(−j/τ) over a block). How much of that is lost in runs is not
+ * known; half of it is expected.
  */
 import type { MemoCache } from '../../incremental/memoCache.ts';
 import type { Steps } from '../../incremental/steps.ts';
@@ -39,6 +40,9 @@ function meanLeft(lasts: number, tries: number): number {
   return sum / tries;
 }
 
+/** The share of what a first try in practice lacks that is expected in runs, too. Chosen. */
+const sharedByRuns = 0.5;
+
 /** The answer is rounded to parts of a log odds, so that one more block mostly changes nothing. */
 const parts = 10;
 
@@ -66,7 +70,7 @@ export function* coldStartInSteps(
   const expected = (weights: readonly number[]): number =>
     weights.reduce((sum, weight, i) => sum + weight * lacking[i]!, 0);
   const moved = expected(beginningPosterior(orders, coldStartSd)) - expected(beginningPrior(coldStartSd));
-  return Math.round(moved * parts) / parts;
+  return Math.round(sharedByRuns * moved * parts) / parts;
 }
 
 /**

@@ -1,6 +1,6 @@
 import { nameLookup } from '../../queries/names.ts';
 import { formatDate } from '../../text/calendar.ts';
-import { constantNotes } from '../../model/core/constants.ts';
+import { constantNotes, defaultConstants } from '../../model/core/constants.ts';
 import type { Explanation, WeightedBand, WeightedValue } from '../../model/rank/explainTechnique.ts';
 import type { PracticeDay } from '../../model/skill/practiceDays.ts';
 import type { AttemptCount, Estimate, UseModel } from '../../model/core/types.ts';
@@ -243,11 +243,15 @@ function curvePart({
 }
 
 function runPart({ loss, runner, runNow, constants }: Explanation): PagePart[] {
+  const usual = constants.pressureMean === defaultConstants.pressureMean;
+  const fromBlocks = usual
+    ? ''
+    : `, ${defaultConstants.pressureMean} without the order of tries in your blocks`;
   return [
     heading('How it lands in a run'),
     prose(
       `A run takes k + κ from the log odds: k for the runner, ${twoDigits(runner.pressure.mean)} (${rangeText(runner.pressure)}) by all ` +
-        `run counts (${constants.pressureMean} before any), κ for this technique (0 with a spread of ${constants.ownPressureSd} before any). ` +
+        `run counts (${constants.pressureMean} before any${fromBlocks}), κ for this technique (0 with a spread of ${constants.ownPressureSd} before any). ` +
         `Together ${twoDigits(loss.mean)} (${rangeText(loss)}), so that it lands ${formatPercent(runNow.mean)} in a run now (${formatPercentRange(runNow)}).`,
     ),
   ];

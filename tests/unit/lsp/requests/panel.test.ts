@@ -176,7 +176,7 @@ describe('the panel of the sample', () => {
     expect(value).toBeLessThanOrEqual(bound!);
     // This set begins with more members than places. A plan fills no place that then becomes free; the bound keeps all of
     // the places on every day. So it lies further above the plan than for a set that begins with no more than its places.
-    expect(value! / bound!).toBeGreaterThan(0.65);
+    expect(value! / bound!).toBeGreaterThan(0.63);
     // Asked for once more, it is known at once.
     expect(ask(editor, reports, 'week')).toEqual(known);
     expect({ ...known.week, notes: [] }).toEqual({ ...atOnce.week, notes: [] });

@@ -56,19 +56,19 @@ describe('what tapes say of the loss in runs', () => {
 
   test('a short block hardly moves it', () => {
     for (const seed of seeds)
-      expect(Math.abs(moved(simulate(seed, 1, 1.5, 8, 0, 12)))).toBeLessThanOrEqual(0.2);
+      expect(Math.abs(moved(simulate(seed, 1, 1.5, 8, 0, 12)))).toBeLessThanOrEqual(0.1);
   });
 
   test('more where the first tries of blocks land less, and less where they land as often as the others', () => {
-    // What is expected without tapes: a lack of 0.6 · √(2/π) = 0.48 log odds.
+    // What is expected without tapes: a lack of 0.6 · √(2/π) = 0.48 log odds. Runs are expected to share half of what is more.
     const cold = meanOf(seeds.map((seed) => moved(simulate(seed, 40, 1.4, 8, 0))));
     const warm = meanOf(seeds.map((seed) => moved(simulate(seed, 40, 0, 8, 0))));
     const usual = meanOf(seeds.map((seed) => moved(simulate(seed, 40, 0.48, 8, 0))));
-    expect(cold).toBeGreaterThan(0.4);
-    expect(cold).toBeLessThan(0.9);
-    expect(warm).toBeLessThan(-0.15);
-    expect(warm).toBeGreaterThan(-0.45);
-    expect(Math.abs(usual)).toBeLessThan(0.15);
+    expect(cold).toBeGreaterThan(0.2);
+    expect(cold).toBeLessThan(0.46);
+    expect(warm).toBeLessThan(-0.07);
+    expect(warm).toBeGreaterThan(-0.25);
+    expect(Math.abs(usual)).toBeLessThan(0.08);
   });
 
   test('learning within a block is not taken for a cold start', () => {
@@ -163,8 +163,8 @@ describe('a runner whose first tries land less often', () => {
   });
 
   test('is expected to lose more in runs before the first run is logged', () => {
-    expect(mean(logsOf(cold))).toBeGreaterThan(mean(untaped(logsOf(cold))) + 0.3);
-    expect(mean(logsOf(even))).toBeLessThan(mean(untaped(logsOf(even))) - 0.1);
+    expect(mean(logsOf(cold))).toBeGreaterThan(mean(untaped(logsOf(cold))) + 0.15);
+    expect(mean(logsOf(even))).toBeLessThan(mean(untaped(logsOf(even))) - 0.05);
     expect(mean({ ...logsOf(cold), constants: { coldStartSd: 0 } })).toBe(mean(untaped(logsOf(cold))));
   });
 
