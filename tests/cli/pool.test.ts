@@ -222,4 +222,49 @@ describe('who counts', () => {
     }
     expect((await run(folder, '.', '--route', 'other.route.yaml')).code).toBe(1);
   });
+
+  test('practice counts for every route that shares techniques with the one that it names', async () => {
+    const folder = folderOf({
+      ...poolRepository(six),
+      'short.route.yaml': 'game: Lanternfall\ncategory: short\nextends: lanternfall.route.yaml\n',
+      'apart.route.yaml': poolRouteText,
+    });
+    const { runners, route } = await answer(folder, '.', '--route', 'short.route.yaml');
+    expect({ runners, route }).toEqual({ runners: 6, route: 'short.route.yaml' });
+    expect((await run(folder, '.', '--route', 'apart.route.yaml')).code).toBe(1);
+  });
+});
+
+describe('what is said beside the answer', () => {
+  test('mistakes in the logs and in the route: what (it concerns|they concern) does not count', async () => {
+    const folder = folderOf(poolRepository(six));
+    const broken = practiceText(inventedBlocks(2), { runner: 'Quillon-2' });
+    writeFileSync(
+      join(folder, 'runners/r2/lanternfall.practice.yaml'),
+      broken.replace('minutes: ', 'minuts: ').replace('landed: [', 'landed: [x'),
+    );
+    writeFileSync(join(folder, poolRouteName), `${poolRouteText}nots: hello\n`);
+    const { code, err } = await run(folder, '.');
+    expect(code).toBe(0);
+    expect(err).toMatch(
+      /^1 error in lanternfall\.route\.yaml: what it concerns may be missing\. routewright check says where\.\n\d errors? in the logs of 1 runner: what (it concerns|they concern) does not count\. routewright check says where\.\n$/,
+    );
+  });
+
+  test('a number of threads that there cannot be', async () => {
+    const folder = folderOf(poolRepository([1, 2, 3]));
+    for (const threads of ['0', '65', 'two'])
+      expect((await run(folder, '.', '--threads', threads)).err).toContain(
+        `--threads needs a whole number from 1 to 64, not ${threads}.`,
+      );
+    expect((await run(folder, '.', '--threads', '1')).code).toBe(0);
+  });
+
+  test('nothing of a technique’s own name is an id', async () => {
+    const named = poolRouteText.replace('crate-vault: {', 'crate-vault: { name: Crate vault,');
+    const folder = folderOf({ ...poolRepository(six), [poolRouteName]: named });
+    const { out } = await run(folder, '.');
+    expect(out).toMatch(/^Crate vault +\d/m);
+    expect(out).not.toContain('crate-vault');
+  });
 });

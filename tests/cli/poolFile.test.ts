@@ -191,4 +191,22 @@ describe('an estimate', () => {
     expect({ code: after.code, err: after.err }).toEqual({ code: 0, err: '' });
     expect(after.out).not.toBe(before.out);
   });
+
+  test('never counts a runner’s own practice twice: the pool of all is to each of them the pool of the others', async () => {
+    const alike = { ...habits, techniques: ['crate-vault', 'wall-kick'] };
+    const [ofAll, ofOthers] = [
+      folderOf(poolRepository([1, 2, 3, 4], alike)),
+      folderOf(poolRepository([1, 2, 3, 4], alike)),
+    ];
+    expect((await run(ofAll, '.', '--write')).code).toBe(0);
+    expect(
+      (await run(ofOthers, 'runners/r2', 'runners/r3', 'runners/r4', '--route', poolRouteName, '--write'))
+        .code,
+    ).toBe(0);
+    const ranked = async (folder: string) =>
+      (await routewright(folder, ['rank', '.', '--runner', 'Quillon-1', '--all', '--json'])).out;
+    const pools = [ofAll, ofOthers].map((folder) => textOf(folder, poolName));
+    expect(pools[0]).not.toBe(pools[1]);
+    expect(await ranked(ofAll)).toBe(await ranked(ofOthers));
+  });
 });

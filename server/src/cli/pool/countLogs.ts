@@ -6,7 +6,7 @@ import { formatCount } from '../../text/format.ts';
 import { type Io, printNotice } from '../terminal/io.ts';
 import { relativeNames } from '../terminal/paths.ts';
 import { countRunners, lastDayOf, type Progress, usualThreads } from './countRunners.ts';
-import type { ReadGiven } from './readGiven.ts';
+import { concern, type ReadGiven } from './readGiven.ts';
 import type { CountingRoute, RunnerCount, RunnerTask } from './runnerTask.ts';
 
 /** How the logs are counted. */
@@ -91,7 +91,7 @@ function sortOut(
   if (errors > 0)
     printNotice(
       io,
-      `${formatCount(errors, 'error')} in the logs of ${formatCount(inRunners, 'runner')}: what they concern does not count. routewright check says where.`,
+      `${formatCount(errors, 'error')} in the logs of ${formatCount(inRunners, 'runner')}: what ${concern(errors)} does not count. routewright check says where.`,
     );
   return { parts, lastDays, notCounted, incomplete };
 }

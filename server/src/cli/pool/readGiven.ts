@@ -54,7 +54,7 @@ export async function readGiven(
   if (problems.length > 0)
     printNotice(
       io,
-      `${formatCount(problems.length, 'error')} in ${nameOf(route.project.route.uri)}: what concerns them may be missing. routewright check says where.`,
+      `${formatCount(problems.length, 'error')} in ${nameOf(route.project.route.uri)}: what ${concern(problems.length)} may be missing. routewright check says where.`,
     );
   const other = pools.find(({ routeName }) => routeName !== undefined && routeName !== route.names.route);
   if (other !== undefined)
@@ -79,4 +79,9 @@ async function readPools(uris: readonly string[], reach: readonly string[], io: 
     if (pool !== undefined) pools.push(pool);
   }
   return pools;
+}
+
+/** The words after `what` in a sentence about so many errors. */
+export function concern(errors: number): string {
+  return errors === 1 ? 'it concerns' : 'they concern';
 }
