@@ -3,6 +3,7 @@ import { existsSync, openSync } from 'node:fs';
 import { join } from 'node:path';
 import { env, execPath } from 'node:process';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { poolRepository } from '../helpers/poolRunners.ts';
 import { folderOf, practice, repository, route, routewright, samples, textOf } from './place.ts';
 
 const cache = folderOf({});
@@ -40,6 +41,16 @@ describe('the built command', () => {
       const { code, out, err } = await start(built, argv, samples);
       expect({ code, out, err }).toEqual(await routewright(samples, argv));
     }
+  });
+
+  test('counts many runners by threads, whose program is beside it, and prints the same', async () => {
+    const seeds = Array.from({ length: 20 }, (_, i) => i + 1);
+    const folder = folderOf(poolRepository(seeds, { nights: 5 }));
+    const argv = ['pool', '.', '--json', '--as-of', 'last'];
+    expect(existsSync(join(repository, 'server/dist/parts/runnerWorker.js'))).toBe(true);
+    const alone = await routewright(folder, [...argv, '--threads', '1']);
+    expect(alone).toMatchObject({ code: 0, err: '' });
+    expect(await start(built, [...argv, '--threads', '2'], folder)).toEqual(alone);
   });
 
   test('passes the exit code on', async () => {
