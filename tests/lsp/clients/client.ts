@@ -52,7 +52,8 @@ export async function runEditor(
     const samples = join(folder, 'samples');
     await cp(join(repository, 'samples'), samples, {
       recursive: true,
-      filter: (file) => !file.endsWith('.ts') && !file.endsWith('simulation'),
+      // One runner's files are enough for what an editor is set up to do.
+      filter: (file) => !/\.ts$|\/(simulation|runners)$/.test(file),
     });
     const settings = join(folder, options.settings);
     await writeFile(settings, await snippet(options.language));
