@@ -66,10 +66,13 @@ ${further}`;
 
 const shares = ['quarter', 'half', 'three_quarters', 'nearly_all'] as const;
 
-/** Numbers that fall off to both sides of the likeliest place, the more so the more runners have in common. */
+/** Numbers, as three runners can say them, that fall off to both sides of the likeliest place, the more so the more runners have in common. */
 function numbersText(length: number, likeliest: number, flow: boolean): string {
   const lines = shares.map((share, more) => {
-    const numbers = Array.from({ length }, (_, at) => -(more + 1) * (at - likeliest) ** 2 || 0);
+    const numbers = Array.from(
+      { length },
+      (_, at) => Math.max(-240, -(more + 1) * (at - likeliest) ** 2) || 0,
+    );
     return `${share}: [${numbers.join(', ')}]`;
   });
   return flow ? `{ ${lines.join(', ')} }` : lines.map((line) => `      ${line}`).join('\n');

@@ -1,5 +1,6 @@
 /** Which pool of a project counts, and what it says of the route's techniques. */
 import type { TechniqueInPool } from '../files/documents/documents.ts';
+import { overstatedTechniques } from './overstatedInPool.ts';
 import { poolVersion } from '../model/pool/poolVersion.ts';
 import { currentTechniqueId, type PoolFile, type Project } from '../workspace/project.ts';
 
@@ -32,11 +33,15 @@ function byWeight(a: PoolFile, b: PoolFile): number {
  * What a pool says of the route's techniques, by their ids of today. An entry under a former id counts where the pool
  * has none under the id of today, and one of a technique that the route does not have counts nowhere.
  *
+ * What more is said of than so many runners can say counts nowhere, either.
+ *
  * @returns the document's own objects, in its order
  */
 export function pooledTechniques(project: Project, pool: PoolFile): ReadonlyMap<string, TechniqueInPool> {
   const found = new Map<string, TechniqueInPool>();
+  const overstated = new Set(overstatedTechniques(pool.document));
   for (const pooled of pool.document.techniques) {
+    if (overstated.has(pooled)) continue;
     const id = currentTechniqueId(project, pooled.id);
     if (id !== undefined && (id === pooled.id || !found.has(id))) found.set(id, pooled);
   }

@@ -50,6 +50,7 @@ import { savesTooMuch } from './checks/route/savesTooMuch.ts';
 import { scatteredPractice } from './checks/practice/scatteredPractice.ts';
 import { unreachableRetry } from './checks/route/unreachableRetry.ts';
 import { setChangedEarly } from './checks/practice/setChangedEarly.ts';
+import { overstatedInPool } from './checks/pool/overstatedInPool.ts';
 import { ratedUnlikeOthers } from './checks/pool/ratedUnlikeOthers.ts';
 import { severalPools } from './checks/pool/severalPools.ts';
 import { severalRunners } from './checks/logs/severalRunners.ts';
@@ -143,6 +144,7 @@ export const rules: readonly Rule[] = [
   pooledRunnerTwice,
   moreCountedThanNamed,
   pooledUnderTwoIds,
+  overstatedInPool,
   ratedUnlikeOthers,
 ];
 
