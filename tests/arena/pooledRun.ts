@@ -62,8 +62,11 @@ const percent = (of: readonly number[], signed = false): string => {
 };
 
 /** Share of the distance from no pool to the true rates that is closed, by the means of all runners. */
-const closed = (from: readonly number[], to: readonly number[]): string =>
-  `${((100 * (summary(to).mean - summary(from).mean)) / (1 - summary(from).mean)).toFixed(0)} %`;
+const closed = (from: readonly number[], to: readonly number[]): string => {
+  const [before, after] = [summary(from).mean, summary(to).mean];
+  // Without a minus before 0.
+  return `${Math.round((100 * (after - before)) / (1 - before)) + 0} %`;
+};
 
 const wanted = new Set(tasks.map((task) => JSON.stringify(task)));
 const lines = shares.flatMap(({ share, title }) => {
