@@ -13,7 +13,7 @@ import type { PoolFile, Project } from '../workspace/project.ts';
 import type { RunnerFiles } from '../workspace/runnerFiles.ts';
 import { contributionsInSteps } from './poolContribution.ts';
 import { runnerDigest } from './poolDigest.ts';
-import { pooledTechniques, poolInUse } from './poolInUse.ts';
+import { poolInUse, ratedInPool } from './poolInUse.ts';
 
 /**
  * What the pool of a project says of each technique, by id. What the runner's own logs are in it is taken out, so that nothing of
@@ -30,19 +30,27 @@ export function* othersByTechniqueInSteps(
   memory: MemoCache,
 ): Steps<ReadonlyMap<string, OthersWord>> {
   const pool = own.week?.document.model.pool === 'off' ? undefined : poolInUse(project);
-  if (pool === undefined) return new Map();
+  if (pool === undefined) return nobody;
   const mine = yield* ownPartInSteps(project, own, pool, logs, memory);
-  const told = [...pooledTechniques(project, pool)].flatMap(([id, pooled]) => {
-    const { difficulty } = project.techniques.get(id)!;
-    const part = mine.get(id);
-    const others = part === undefined ? pooled : combine(pooled, part, -1);
-    return others.runners > 0 ? [{ id, difficulty, pooled: others }] : [];
+  const rated = ratedInPool(project, pool);
+  const on = [
+    pool.document,
+    mine,
+    JSON.stringify([changed, rated.map(({ id, difficulty }) => [id, difficulty])]),
+  ];
+  return memory.getOrCompute('words of others', on, () => {
+    const told = rated.flatMap((one) => {
+      const part = mine.get(one.id);
+      const pooled = part === undefined ? one.pooled : combine(one.pooled, part, -1);
+      return pooled.runners > 0 ? [{ ...one, pooled }] : [];
+    });
+    const words = othersWords(told, resolveConstants(changed));
+    return new Map(told.map(({ id }, i) => [id, words[i]!]));
   });
-  const words = othersWords(told, resolveConstants(changed));
-  return new Map(told.map(({ id }, i) => [id, words[i]!]));
 }
 
 const none: ReadonlyMap<string, PooledTechnique> = new Map();
+const nobody: ReadonlyMap<string, OthersWord> = new Map();
 
 /** What the runner's own logs added to the pool when it was made; nothing where they are not in it. */
 function* ownPartInSteps(

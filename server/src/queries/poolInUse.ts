@@ -47,3 +47,18 @@ export function pooledTechniques(project: Project, pool: PoolFile): ReadonlyMap<
   }
   return found;
 }
+
+/** What a pool says of a technique of the route, with the rating of today. */
+export interface RatedInPool {
+  readonly id: string;
+  readonly difficulty: number;
+  readonly pooled: TechniqueInPool;
+}
+
+/** What a pool says of the route's techniques, in its order, each with its rating of today. */
+export function ratedInPool(project: Project, pool: PoolFile): RatedInPool[] {
+  return [...pooledTechniques(project, pool)].flatMap(([id, pooled]) => {
+    const technique = project.techniques.get(id);
+    return technique === undefined ? [] : [{ id, difficulty: technique.difficulty, pooled }];
+  });
+}

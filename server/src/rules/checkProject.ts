@@ -1,3 +1,4 @@
+import { MemoCache } from '../incremental/memoCache.ts';
 import type { Assessment } from '../model/core/results.ts';
 import type { ProjectFile, Stray } from '../workspace/project.ts';
 import { forecastRules, rules, wholeRouteCodes } from './catalogue.ts';
@@ -14,6 +15,7 @@ import { strayReports, unknownRoute } from './checks/logs/unknownRoute.ts';
 export class CheckCache {
   readonly entryFindings = new EntryFindingCache(rules);
   readonly routeIndex = new RouteIndex();
+  readonly memory = new MemoCache();
 }
 
 /**
@@ -29,7 +31,8 @@ export function checkProject(
   cache = new CheckCache(),
 ): Finding[] {
   const { project } = context;
-  const indexed = { ...withRecentPractice(context), routeIndex: cache.routeIndex };
+  const { routeIndex, memory } = cache;
+  const indexed = { ...withRecentPractice(context), routeIndex, memory };
   const gathered = { ...indexed, declaredNames: declaredNames(indexed) };
   const findings = cache.entryFindings
     .reportsFor(project)

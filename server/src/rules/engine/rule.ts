@@ -1,3 +1,4 @@
+import type { MemoCache } from '../../incremental/memoCache.ts';
 import type { FileKind } from '../../files/fileKind.ts';
 import type { EntryContext } from '../lookup/dependencyCache.ts';
 import type { LookupContext } from '../lookup/lookupContext.ts';
@@ -24,6 +25,8 @@ export interface RuleContext extends LookupContext {
   readonly declaredNames?: DeclaredNames;
   /** The last sessions, gathered in the same way. */
   readonly recent?: readonly RecentSession[];
+  /** What earlier checks of the same project worked out. */
+  readonly memory?: MemoCache;
 }
 
 /**

@@ -1,7 +1,8 @@
+import { MemoCache } from '../../../incremental/memoCache.ts';
 import { defaultConstants } from '../../../model/core/constants.ts';
 import { comesLike } from '../../../model/pool/othersSummary.ts';
 import { othersWords } from '../../../model/pool/othersWord.ts';
-import { pooledTechniques } from '../../../queries/poolInUse.ts';
+import { ratedInPool } from '../../../queries/poolInUse.ts';
 import { formatCount, formatTenths } from '../../../text/format.ts';
 import { examplePool } from '../../engine/examplePool.ts';
 import type { Rule, RuleReport } from '../../engine/rule.ts';
@@ -25,16 +26,16 @@ export const ratedUnlikeOthers: Rule = {
     passing: { pool: examplePool({ counted: { 'crate-vault': 3 }, later: 0.25 }) },
   },
   check(context) {
-    const { project } = context;
+    const { project, memory = new MemoCache() } = context;
     const pool = poolToCheck(context);
     if (!pool) return [];
-    const told = [...pooledTechniques(project, pool)].flatMap(([id, pooled]) => {
-      const technique = project.techniques.get(id);
-      return technique === undefined ? [] : [{ technique, difficulty: technique.difficulty, pooled }];
-    });
-    const words = othersWords(told, defaultConstants);
-    return told.flatMap(({ technique, difficulty }, i): RuleReport[] => {
+    const told = ratedInPool(project, pool);
+    // Sums over the whole pool: an edit of anything else leaves them as they are.
+    const on = [pool.document, JSON.stringify(told.map(({ id, difficulty }) => [id, difficulty]))];
+    const words = memory.getOrCompute('words of others', on, () => othersWords(told, defaultConstants));
+    return told.flatMap(({ id, difficulty }, i): RuleReport[] => {
       const others = words[i]!;
+      const technique = project.techniques.get(id)!;
       const like = comesLike({ difficulty, others }, defaultConstants);
       const certain = Math.abs(others.midway.mean) >= sure * others.commonSd;
       if (!certain || Math.abs(like - difficulty) < leastSteps || technique.uri !== project.route.uri)
