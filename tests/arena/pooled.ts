@@ -2,7 +2,8 @@
 import { ModelCache, defaultConstants } from '../../server/src/model/index.ts';
 import type { Constants } from '../../server/src/model/index.ts';
 import type { OthersWord } from '../../server/src/model/core/rated.ts';
-import { addTo, leastRunners } from '../../server/src/model/pool/addUp.ts';
+import { addByRating } from '../../server/src/model/pool/addByRating.ts';
+import { leastRunners } from '../../server/src/model/pool/addUp.ts';
 import { contributionsOf } from '../../server/src/model/pool/contribution.ts';
 import { othersWords } from '../../server/src/model/pool/othersWord.ts';
 import type { PooledTechnique } from '../../server/src/model/pool/pooledTechnique.ts';
@@ -83,8 +84,7 @@ export function wordOfParts(
   { skills }: World,
   parts: readonly ReadonlyMap<string, PooledTechnique>[],
 ): ReadonlyMap<string, OthersWord> {
-  const pool = new Map<string, PooledTechnique>();
-  for (const part of parts) addTo(pool, part);
+  const pool = addByRating(parts, () => undefined).techniques;
   const told = skills.flatMap(({ id, written }) => {
     const pooled = pool.get(id);
     return pooled !== undefined && pooled.runners >= leastRunners

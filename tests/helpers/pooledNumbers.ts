@@ -1,12 +1,9 @@
 /** Numbers of an invented pool. */
-import { commonShares } from '../../server/src/model/pool/commonParts.ts';
+import { forEachShare } from '../../server/src/model/pool/commonParts.ts';
 import type { PooledNumbers, PooledTechnique } from '../../server/src/model/pool/pooledTechnique.ts';
 
 /** The same for every share, or each by itself. */
-export function numbers(of: (share: number) => readonly number[]): PooledNumbers {
-  const [quarter, half, threeQuarters, nearlyAll] = commonShares.map(({ share }) => of(share));
-  return { quarter: quarter!, half: half!, threeQuarters: threeQuarters!, nearlyAll: nearlyAll! };
-}
+export const numbers = forEachShare;
 
 /** A list of as many zeros: it says nothing. */
 export const silent = (count: number): PooledNumbers => numbers(() => Array.from({ length: count }, () => 0));

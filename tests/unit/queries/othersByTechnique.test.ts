@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { MemoCache } from '../../../server/src/incremental/memoCache.ts';
 import type { OthersWord } from '../../../server/src/model/core/rated.ts';
-import { addTo, pooledProperties } from '../../../server/src/model/pool/addUp.ts';
+import { addByRating } from '../../../server/src/model/pool/addByRating.ts';
+import { pooledProperties } from '../../../server/src/model/pool/addUp.ts';
 import { commonShares } from '../../../server/src/model/pool/commonParts.ts';
-import type { PooledTechnique } from '../../../server/src/model/pool/pooledTechnique.ts';
 import { buildModelInput } from '../../../server/src/queries/modelInput.ts';
 import { poolContribution, type PoolContribution } from '../../../server/src/queries/poolContribution.ts';
 
@@ -39,8 +39,10 @@ const today = Date.UTC(2026, 9, 12) / 86_400_000;
 
 /** The text of a pool of these parts. */
 function poolOf(parts: readonly PoolContribution[], model = 1): string {
-  const sum = new Map<string, PooledTechnique>();
-  for (const { techniques } of parts) addTo(sum, techniques);
+  const sum = addByRating(
+    parts.map(({ techniques }) => techniques),
+    () => undefined,
+  ).techniques;
   const written = {
     quarter: 'quarter',
     half: 'half',

@@ -4,7 +4,7 @@
  */
 import { beforeAll, expect, test } from 'vitest';
 import { createRandom } from '../../../samples/simulation/random.ts';
-import { addTo, combine } from '../../../server/src/model/pool/addUp.ts';
+import { combine } from '../../../server/src/model/pool/addUp.ts';
 import { commonShares } from '../../../server/src/model/pool/commonParts.ts';
 import type { PooledTechnique } from '../../../server/src/model/pool/pooledTechnique.ts';
 import { asParts, contributionsOfTexts, partOfText, poolTextOf } from '../../helpers/pools.ts';
@@ -128,14 +128,14 @@ test('between two versions with three runners more it tells little more of one o
 function threesOf(cases: readonly Case[], seed: number): Case[] {
   const random = createRandom(seed);
   return [...cases, ...cases].map((one) => {
-    const sum = new Map([['', one.part]]);
+    let { part } = one;
     const others = cases.filter(
       ({ technique, runner }) => technique === one.technique && runner !== one.runner,
     );
     for (let i = 0; i < 2; i++) {
       const [other] = others.splice(random.whole(0, others.length - 1), 1);
-      addTo(sum, new Map([['', other!.part]]));
+      part = combine(part, other!.part);
     }
-    return { ...one, part: sum.get('')! };
+    return { ...one, part };
   });
 }

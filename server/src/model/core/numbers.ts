@@ -25,6 +25,22 @@ export function finiteOr(value: number, otherwise: number): number {
 }
 
 /**
+ * Logarithm of the sum of what the logarithms stand for.
+ *
+ * @example
+ * logSum([Math.log(2), Math.log(3)]) // 1.6094
+ * logSum([]) // -Infinity
+ */
+export function logSum(logs: ArrayLike<number>): number {
+  let top = -Infinity;
+  for (let i = 0; i < logs.length; i++) top = Math.max(top, logs[i]!);
+  if (top === -Infinity) return top;
+  let sum = 0;
+  for (let i = 0; i < logs.length; i++) sum += Math.exp(logs[i]! - top);
+  return top + Math.log(sum);
+}
+
+/**
  * The logistic function, 1 / (1 + e^-x).
  *
  * @example

@@ -1,5 +1,5 @@
 /** Sums of pools: exact, and the same in any order, because the numbers of a pool are whole. */
-import { commonShares } from './commonParts.ts';
+import { forEachShare } from './commonParts.ts';
 import type { PooledNumbers, PooledTechnique } from './pooledTechnique.ts';
 
 /** Fewest runners of whom a pool tells together. */
@@ -28,16 +28,5 @@ export function combine(a: PooledTechnique, b: PooledTechnique, sign: 1 | -1 = 1
 }
 
 function sumOf(a: PooledNumbers, b: PooledNumbers, sign: 1 | -1): PooledNumbers {
-  const [quarter, half, threeQuarters, nearlyAll] = commonShares.map(({ name }) =>
-    a[name].map((value, i) => value + sign * (b[name][i] ?? 0)),
-  );
-  return { quarter: quarter!, half: half!, threeQuarters: threeQuarters!, nearlyAll: nearlyAll! };
-}
-
-/** Adds what a runner, or a pool, says of every technique to a sum that is kept. */
-export function addTo(sum: Map<string, PooledTechnique>, more: ReadonlyMap<string, PooledTechnique>): void {
-  for (const [id, technique] of more) {
-    const known = sum.get(id);
-    sum.set(id, known === undefined ? technique : combine(known, technique));
-  }
+  return forEachShare((_, name) => a[name].map((value, k) => value + sign * (b[name][k] ?? 0)));
 }

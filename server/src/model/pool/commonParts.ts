@@ -33,9 +33,11 @@ export const perLog = 10;
 /**
  * The numbers of every share, each worked out for one of them.
  *
- * @param of log weights of the places, given the share that all have in common
+ * @param of log weights of the places, given the share that all have in common, and its name
  */
-export function forEachShare(of: (share: number) => readonly number[]): PooledNumbers {
-  const [quarter, half, threeQuarters, nearlyAll] = commonShares.map(({ share }) => of(share));
+export function forEachShare(
+  of: (share: number, name: keyof PooledNumbers) => readonly number[],
+): PooledNumbers {
+  const [quarter, half, threeQuarters, nearlyAll] = commonShares.map(({ share, name }) => of(share, name));
   return { quarter: quarter!, half: half!, threeQuarters: threeQuarters!, nearlyAll: nearlyAll! };
 }

@@ -15,8 +15,8 @@ import {
   blockOrdersInSteps,
   meanDriftPoints,
   tapeRules,
-  toShares,
 } from '../skill/blockBeginnings.ts';
+import { shares } from '../skill/learnerKinds.ts';
 import type { BlockOrders } from '../skill/blockBeginnings.ts';
 
 /** What the blocks that were logged try by try say about the course of a block. */
@@ -44,9 +44,9 @@ const meanDriftSd = 0.6;
 /** As likely as not nothing is lacking; the others share what is left. */
 const beginningShares = [
   0.5,
-  ...toShares(beginnings.slice(1).map(({ lack }) => bell(lack / lackSd))).map((share) => share / 2),
+  ...shares(beginnings.slice(1).map(({ lack }) => bell(lack / lackSd))).map((share) => share / 2),
 ];
-const meanDriftShares = toShares(meanDriftPoints.map((mean) => bell(mean / meanDriftSd)));
+const meanDriftShares = shares(meanDriftPoints.map((mean) => bell(mean / meanDriftSd)));
 
 function countOf(parts: readonly (readonly boolean[])[]): AttemptCount {
   const all = parts.flat();

@@ -11,6 +11,7 @@ import type { MemoCache } from '../../incremental/memoCache.ts';
 import { mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { PracticeEntry } from '../core/types.ts';
+import { shares } from './learnerKinds.ts';
 import { orderLogChance } from './tapeLikelihood.ts';
 
 /**
@@ -39,7 +40,7 @@ export const meanDriftPoints: readonly number[] = evenly(meanDrifts.from, meanDr
 /** The prior of a block's drift at each mean drift. */
 const driftPoints = evenly(drifts.from, drifts.step, drifts.count);
 const driftShares = meanDriftPoints.map((mean) =>
-  toShares(driftPoints.map((drift) => bell((drift - mean) / drifts.sd))),
+  shares(driftPoints.map((drift) => bell((drift - mean) / drifts.sd))),
 );
 
 function evenly(from: number, step: number, count: number): number[] {
@@ -49,12 +50,6 @@ function evenly(from: number, step: number, count: number): number[] {
 /** A bell at a distance of so many standard deviations, without its factor. */
 export function bell(z: number): number {
   return Math.exp(-0.5 * z * z);
-}
-
-/** Weights as shares of their sum. */
-export function toShares(weights: readonly number[]): number[] {
-  const total = weights.reduce((a, b) => a + b, 0);
-  return weights.map((weight) => weight / total);
 }
 
 /** Blocks whose order of tries tells something, and how likely it is. */

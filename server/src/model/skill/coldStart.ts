@@ -11,7 +11,8 @@ import type { MemoCache } from '../../incremental/memoCache.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { Constants } from '../core/constants.ts';
 import type { PracticeEntry } from '../core/types.ts';
-import { beginnings, bell, blockOrdersInSteps, meanDriftPoints, toShares } from './blockBeginnings.ts';
+import { beginnings, bell, blockOrdersInSteps, meanDriftPoints } from './blockBeginnings.ts';
+import { shares } from './learnerKinds.ts';
 import type { BlockOrders } from './blockBeginnings.ts';
 
 /** How far runners differ in what blocks gain or lose from their first try to their last, log odds. Chosen. */
@@ -20,7 +21,7 @@ const meanDriftSd = 0.6;
 /** The prior of each beginning. What lacks nothing stands for the half step above 0; the scales of fading are equally likely. */
 export function beginningPrior(sd: number): number[] {
   const scales = new Set(beginnings.slice(1).map(({ lasts }) => lasts)).size;
-  return toShares(beginnings.map(({ lack }, i) => bell(lack / sd) * (i === 0 ? scales / 2 : 1)));
+  return shares(beginnings.map(({ lack }, i) => bell(lack / sd) * (i === 0 ? scales / 2 : 1)));
 }
 
 /** The posterior of each beginning from the order of tries in blocks. */
@@ -28,7 +29,7 @@ export function beginningPosterior({ logs }: BlockOrders, sd: number): number[] 
   const prior = beginningPrior(sd);
   const drifts = meanDriftPoints.map((mean) => bell(mean / meanDriftSd));
   const top = logs.flat().reduce((a, b) => Math.max(a, b), -Infinity);
-  return toShares(
+  return shares(
     logs.map((row, i) => prior[i]! * row.reduce((sum, log, j) => sum + drifts[j]! * Math.exp(log - top), 0)),
   );
 }

@@ -9,7 +9,7 @@ import { inOneGo } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
 import type { MemoCache } from '../../incremental/memoCache.ts';
 import type { Constants } from '../core/constants.ts';
-import { clamp } from '../core/numbers.ts';
+import { clamp, logSum } from '../core/numbers.ts';
 import type { CurveGrid } from './curveGrid.ts';
 import type { LossGrid } from './evidence.ts';
 import { firstPassInSteps, toShares } from './runnerPosterior.ts';
@@ -119,9 +119,4 @@ function addMoved(cells: Float64Array, log: Float64Array, by: number, rows: numb
       }
     }
   }
-}
-
-function logSum(logs: Float64Array): number {
-  const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
-  return top + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - top), 0));
 }

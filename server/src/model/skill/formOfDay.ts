@@ -7,7 +7,7 @@
  */
 import type { Constants } from '../core/constants.ts';
 import type { Estimate } from '../core/types.ts';
-import { weightedQuantile } from '../core/numbers.ts';
+import { logSum, weightedQuantile } from '../core/numbers.ts';
 import { likelihoodTableStep, tabulateCountLikelihood } from './countLikelihood.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
 import { formLogLikelihood } from './formLikelihood.ts';
@@ -83,7 +83,9 @@ export function* inferFormInSteps(members: readonly FormMember[], constants: Con
     const logs = yield* logsAlong(likelihoodAt, all[0]?.logs);
     if (logs !== null) all.push({ weight, logs });
   }
-  const together = compared.map((_, k) => logSum(all.map(({ weight, logs }) => Math.log(weight) + logs[k]!)));
+  const together = compared.map((_, k) =>
+    all.length === 0 ? 0 : logSum(all.map(({ weight, logs }) => Math.log(weight) + logs[k]!)),
+  );
   return { ...posteriorOf(together, formSd), days: days.filter(({ shared }) => shared).length };
 }
 
@@ -114,12 +116,6 @@ function* logsAlong(
 /** A form whose spread is known. */
 export function known(spread: number): FormOfDay {
   return { spreads: Float64Array.of(spread), weights: Float64Array.of(1), days: 0 };
-}
-
-/** Logarithm of the sum of what the logarithms stand for; 0 for an empty list. */
-function logSum(logs: readonly number[]): number {
-  const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
-  return logs.length === 0 ? 0 : top + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - top), 0));
 }
 
 /** The posterior on a finer grid: log likelihoods lie on the parabola through the three nearest points. */

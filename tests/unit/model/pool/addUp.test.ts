@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addTo, combine } from '../../../../server/src/model/pool/addUp.ts';
+import { addByRating } from '../../../../server/src/model/pool/addByRating.ts';
+import { combine } from '../../../../server/src/model/pool/addUp.ts';
 import type { PooledTechnique } from '../../../../server/src/model/pool/pooledTechnique.ts';
 import { numbers, pooled } from '../../../helpers/pooledNumbers.ts';
 
@@ -29,11 +30,9 @@ const part = fc
       ),
   );
 
-function sumOf(parts: readonly ReadonlyMap<string, PooledTechnique>[]): Map<string, PooledTechnique> {
-  const sum = new Map<string, PooledTechnique>();
-  for (const one of parts) addTo(sum, one);
-  return sum;
-}
+const sumOf = (
+  parts: readonly ReadonlyMap<string, PooledTechnique>[],
+): ReadonlyMap<string, PooledTechnique> => addByRating(parts, () => undefined).techniques;
 
 test('the order of the runners changes nothing, nor does adding up in two heaps', () => {
   fc.assert(
