@@ -1,6 +1,7 @@
 import type { Technique } from '../../files/documents/documents.ts';
 import type { GainsOrReason } from '../../model/rank/techniqueEstimator.ts';
-import type { AttemptCount, Estimate, Logs } from '../../model/core/types.ts';
+import type { AttemptCount, Estimate } from '../../model/core/types.ts';
+import type { RankInput } from '../../model/run/preparedModel.ts';
 import type { Assessment } from '../../model/core/results.ts';
 import {
   formatCount,
@@ -48,7 +49,7 @@ export function techniqueText(facts: TechniqueFacts): string {
     plainText(facts, resetWeight),
     rows(assessment, rankingOutcome, resetWeight, names).join('\n'),
     chart,
-    `_${evidence(id, modelInput.logs)}_`,
+    `_${evidence(id, modelInput)}_`,
   ];
   return parts.filter((part) => part !== '').join('\n\n');
 }
@@ -119,7 +120,10 @@ function rateText(rate: Estimate): string {
 }
 
 /** Which logged attempts a technique's numbers come from, in one line. */
-function evidence(id: string, { practice, runs }: Logs): string {
+function evidence(
+  id: string,
+  { route, logs: { practice, runs } }: Pick<RankInput, 'route' | 'logs'>,
+): string {
   const own = practice.filter(({ technique }) => technique === id);
   const parts = [
     ...countsOf(own, 'practice day'),
@@ -129,7 +133,13 @@ function evidence(id: string, { practice, runs }: Logs): string {
     ),
   ];
   if (parts.length > 0) return `From ${formatList(parts)}. Ranges hold 80 % of what is likely.`;
-  const guess = 'the difficulty and what is known of the runner give the numbers';
+  const others = route.techniques.find((technique) => technique.id === id)?.others;
+  const sources = [
+    'the difficulty',
+    ...(others === undefined ? [] : ['other runners']),
+    'what is known of the runner',
+  ];
+  const guess = `${formatList(sources)} give the numbers`;
   return own.length > 0
     ? `Practised, but no attempts counted: ${guess}. Ranges hold 80 % of what is likely.`
     : `No attempts logged: ${guess}. Ranges hold 80 % of what is likely.`;

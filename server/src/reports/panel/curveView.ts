@@ -75,7 +75,7 @@ export function curveView(
         label: 'Break-even in a run',
         text: breakEvenText(breakEven, resetWeight),
       },
-      { label: 'Results logged', text: loggedWords(curve) },
+      { label: 'Results logged', text: loggedWords(curve, others !== null) },
       ...(others === null ? [] : [{ label: 'Other runners', text: othersSentence(others) }]),
     ],
     points,
@@ -93,11 +93,12 @@ function forecastWords({ planned, blocks, blockMinutes }: ForecastBasis): string
   return blocks === 0 ? 'with no practice of it planned' : `under the plan (${formatCount(blocks, 'block')})`;
 }
 
-function loggedWords({ results }: RateCurve): string {
+function loggedWords({ results }: RateCurve, othersTell: boolean): string {
   const days = (inRun: boolean): number => results.filter((result) => result.inRun === inRun).length;
   const parts = [
     ...(days(false) > 0 ? [formatCount(days(false), 'practice day')] : []),
     ...(days(true) > 0 ? [formatCount(days(true), 'run day')] : []),
   ];
-  return parts.length > 0 ? `on ${formatList(parts)}` : 'none yet: the curve rests on the difficulty';
+  if (parts.length > 0) return `on ${formatList(parts)}`;
+  return `none yet: the curve rests on the difficulty${othersTell ? ' and on other runners' : ''}`;
 }

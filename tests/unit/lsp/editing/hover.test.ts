@@ -59,6 +59,10 @@ describe('hover on a technique', () => {
     );
     const asRated = (await hoverAt({ ...files, 'a.pool.yaml': pool(12) })).text;
     expect(asRated).toContain('It comes as it is rated: 3.');
+    const unlogged = { 'a.route.yaml': harborRoute.replace('  crate-vault:', '  crate-‸vault:') };
+    expect((await hoverAt({ ...unlogged, 'a.pool.yaml': pool(12) })).text).toContain(
+      'No attempts logged: the difficulty, other runners and what is known of the runner give the numbers.',
+    );
     const off = { 'a.week.yaml': 'route: a.route.yaml\ndays: { mon: 60 }\nmodel: { pool: off }\n' };
     expect((await hoverAt({ ...files, ...off, 'a.pool.yaml': pool(18) })).text).not.toContain('other runner');
   });
