@@ -36,12 +36,13 @@ function optimizeChoices(
     allowed(option.technique) && (option.backup === null || allowed(option.backup));
   const played = Int32Array.from(start);
   const state = new RunState(layout);
-  const touched = new Map(choices.map((c) => [c, affectedSegments(layout, [c])]));
+  const open = choices.filter((c) => layout.choices[c]!.options.some(usable));
+  const touched = new Map(open.map((c) => [c, affectedSegments(layout, [c])]));
   // The first option and the order of the choices depend on what each choice is worth alone, not on the order in
   // the route file.
   for (const c of choices) played[c] = -1;
   state.recompute(played, rateOf);
-  const alone = choices.map((choice) => {
+  const alone = open.map((choice) => {
     let [option, worth] = [-1, Infinity];
     layout.choices[choice]!.options.forEach((one, o) => {
       if (!usable(one)) return;

@@ -147,7 +147,8 @@ export function* prepareModelInSteps(input: RankInput, cache = new ModelCache())
   const rescaled = yield* learnScaleInSteps(members, grids.counted, losses, constants, shared);
   const moved = yield* coldStartInSteps(input.logs.practice, asOfDay, constants, shared);
   const scaled = withColdStart(rescaled, moved, shared);
-  const runner = yield* inferRunnerInSteps(members, grids.counted, losses, scaled, shared);
+  const whose = scaled === constants ? 'usual' : 'own';
+  const runner = yield* inferRunnerInSteps(members, grids.counted, losses, scaled, shared, whose);
   const layout = shared.getOrCompute('layout', [JSON.stringify(routeOf(input.route))], () =>
     layOutRoute(input.route),
   );

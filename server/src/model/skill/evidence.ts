@@ -260,7 +260,7 @@ function runRows(
     of: (curves) => {
       const rows = new Float64Array(curves.length * count);
       byHeadStart.forEach((groups, head) => {
-        const places = curves.map((_, i) => i).filter((i) => headStartOf(grid, curves[i]!) === head);
+        const places = placesOf(grid, curves, head);
         const own = places.map((i) => curves[i]!);
         for (const group of groups) {
           const x = triesLogits(grid, own, group);
@@ -277,6 +277,14 @@ function runRows(
     },
     most: Math.max(...byHeadStart.map(maxLogLikelihood)),
   };
+}
+
+/** Places in a list of curves of those with a head start. */
+function placesOf(grid: CurveGrid, curves: Int32Array, head: number): Int32Array {
+  const places = new Int32Array(curves.length);
+  let count = 0;
+  for (let i = 0; i < curves.length; i++) if (headStartOf(grid, curves[i]!) === head) places[count++] = i;
+  return places.subarray(0, count);
 }
 
 function withoutRuns(curves: Int32Array, log: Float64Array, grid: CurveGrid, losses: LossGrid): Evidence {

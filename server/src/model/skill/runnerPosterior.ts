@@ -249,7 +249,10 @@ export interface FirstPass extends Pass {
   readonly logPrior: Float64Array;
 }
 
-/** Compares all techniques on the first grid. */
+/** Whose scale of difficulties and loss in runs a pass has: what is kept of the one does not push out what is kept of the other. */
+export type Scaled = 'usual' | 'own';
+
+/** Compares all techniques on the first grid, at the usual scale. */
 export function* firstPassInSteps(
   members: readonly TechniqueObservation[],
   grid: CurveGrid,
@@ -257,7 +260,8 @@ export function* firstPassInSteps(
   constants: Constants,
   memory: MemoCache,
 ): Steps<FirstPass> {
-  const pass = yield* passOver(firstIntervals(constants), '1', members, grid, losses, constants, memory);
+  const intervals = firstIntervals(constants);
+  const pass = yield* passOver(intervals, 'usual 1', members, grid, losses, constants, memory);
   return { ...pass, logPrior: logPriorOf(pass.runnerGrid, grid, constants) };
 }
 
@@ -277,7 +281,12 @@ function logPriorOf(
   return logs;
 }
 
-/** Infers the runner's offset and pressure from the evidence of all techniques. `memory` caches the grids. */
+/**
+ * Infers the runner's offset and pressure from the evidence of all techniques.
+ *
+ * @param memory caches the grids
+ * @param scaled whose scale the constants have
+ */
 export const inferRunner = inOneGo(inferRunnerInSteps);
 
 /** The same in steps. */
@@ -287,13 +296,14 @@ export function* inferRunnerInSteps(
   losses: LossGrid,
   constants: Constants,
   memory = new MemoCache(),
+  scaled: Scaled = 'usual',
 ): Steps<RunnerPosterior> {
   const first = firstIntervals(constants);
   let { offset, pressure } = first;
   for (let pass = 1; ; pass++) {
     const { runnerGrid, likelihoods } = yield* passOver(
       { offset, pressure },
-      String(pass),
+      `${scaled} ${pass}`,
       members,
       grid,
       losses,
