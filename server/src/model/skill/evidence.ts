@@ -18,6 +18,7 @@ import {
   refineTable,
 } from './countLikelihood.ts';
 import type { CountLikelihoodTable } from './countLikelihood.ts';
+import { mostOfDays } from './mostOfDays.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
 export interface LossGrid {
@@ -132,15 +133,9 @@ function roughPrior(grid: CurveGrid, rated: Rated, constants: Constants): Float6
   return prior;
 }
 
-/** The most that a group of days can add to a log likelihood. */
-function most({ table: { values } }: LevelGroup): number {
-  let top = -Infinity;
-  for (let i = 0; i < values.length; i++) if (values[i]! > top) top = values[i]!;
-  return top;
-}
-
-function maxLogLikelihood(groups: readonly LevelGroup[]): number {
-  return groups.reduce((sum, group) => sum + most(group), 0);
+/** Whether the bound of the groups from a number on is worked out: less often the more there are. */
+function isBounded(number: number): boolean {
+  return number <= 8 || Number.isInteger(Math.log2(number));
 }
 
 /** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
@@ -180,10 +175,11 @@ export function gatherEvidence(
   let log = new Float64Array(curves.length);
   const known = new Set<number>();
   let top = -Infinity;
-  let rest = maxLogLikelihood(practice);
-  for (const group of practice) {
+  for (const [number, group] of practice.entries()) {
     addInterpolatedPoints(group.table, triesLogits(grid, curves, group), log);
-    rest -= most(group);
+    const last = number === practice.length - 1;
+    if (!last && !isBounded(number)) continue;
+    const rest = mostOfDays(practice.slice(number + 1));
     // A curve can be left out if even the most that the remaining groups can add leaves it far behind the most
     // probable curve, with all groups counted for that one.
     const probable = curves[mostProbable(curves, prior, log)]!;
@@ -275,7 +271,7 @@ function runRows(
       for (let j = 0; j < count; j++) best = Math.max(best, rows[row * count + j]! + prior[j]!);
       return best;
     },
-    most: Math.max(...byHeadStart.map(maxLogLikelihood)),
+    most: Math.max(...byHeadStart.map(mostOfDays)),
   };
 }
 
