@@ -59,6 +59,9 @@ export function pastChances(
 /** Curves whose weight is below this share of the greatest are left out from then on. */
 const negligible = 1e-10;
 
+/** Where many days are added before anybody asks, negligible curves are looked for after so many. */
+const daysBetweenDrops = 8;
+
 /** The learning curves of one technique with the likelihood of its counts, to which days are added one by one. */
 export class GrowingEvidence {
   private readonly grid: CurveGrid;
@@ -110,8 +113,22 @@ export class GrowingEvidence {
 
   /** Adds the days up to this one that were not added before. */
   addUpTo(day: number): void {
-    for (; this.added < this.days.length && this.days[this.added]!.day <= day; this.added++)
-      this.add(this.days[this.added]!);
+    while (this.added < this.days.length && this.days[this.added]!.day <= day) {
+      this.add(this.days[this.added++]!);
+      if (this.added % daysBetweenDrops === 0) this.dropNegligible(this.atBestLoss());
+    }
+  }
+
+  /** The weight that each curve would have at the loss that explains its runs best. */
+  private atBestLoss(): Float64Array {
+    const { grid, curves, log, rows, cumulative } = this;
+    const { count } = this.losses;
+    const logs = log.map((own, i) => own + (rows === null ? 0 : rowMaximum(rows, i * count, count)));
+    const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
+    return logs.map((own, i) => {
+      const slot = grid.curveSlot[curves[i]!]!;
+      return Math.exp(own - top) * cumulative[(slot + 1) * (count + 1) - 1]!;
+    });
   }
 
   private add(day: DayCount): void {
