@@ -133,9 +133,9 @@ function roughPrior(grid: CurveGrid, rated: Rated, constants: Constants): Float6
   return prior;
 }
 
-/** Whether the bound of the groups from a number on is worked out: less often the more there are. */
+/** Whether negligible curves are looked for after the group with a number: less often the more there are. */
 function isBounded(number: number): boolean {
-  return number <= 8 || Number.isInteger(Math.log2(number));
+  return number === 0 || Number.isInteger(Math.log2(number));
 }
 
 /** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
