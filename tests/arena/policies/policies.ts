@@ -10,7 +10,7 @@ import {
   savePerHour,
 } from './handRules.ts';
 import { costliest, sameFour } from './lookingBack.ts';
-import { planned } from './planned.ts';
+import { planned, plannedWithoutSwaps } from './planned.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
 import { tool, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
@@ -21,6 +21,7 @@ export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool without its swaps': toolWithoutSwaps,
   'this tool: swaps from 5 days on': toolWithSwaps({ days: 5, minutes: 120, timesAsMuch: 2 }),
   'this tool: its plan of each morning': planned,
+  'this tool: its plan of each morning without its swaps': plannedWithoutSwaps,
   'biggest save first': biggestSave,
   'easiest first': easiest,
   'best save per difficulty': savePerDifficulty,

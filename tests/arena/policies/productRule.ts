@@ -1,6 +1,6 @@
 /** The product's own rule for who stays in the practice set: the one place where the arena calls it. */
 import { choosePracticeSet } from '../../../server/src/model/week/practiceSet.ts';
-import { setRetentionDays } from '../../../server/src/model/week/setFromLogs.ts';
+import { daysSincePractice, setRetentionDays } from '../../../server/src/model/week/setFromLogs.ts';
 import { swapOffers } from '../../../server/src/model/week/swapOffers.ts';
 import type { SwapRule } from '../../../server/src/model/week/swapOffers.ts';
 import type { AskingSetRule, SetRow } from './setRule.ts';
@@ -17,11 +17,12 @@ export function createProductRule(swaps: SwapRule | null): AskingSetRule {
   const putAside = new Set<string>();
   return {
     asked: (technique) => putAside.has(technique),
-    choose: ({ rows, places, order, input, lastPractised }) => {
+    choose: ({ rows, places, order, input }) => {
+      const idle = daysSincePractice(input.logs.practice, input.asOfDay);
       const of = (...kinds: SetRow['standing'][]): SetRow[] =>
         rows.filter(({ standing, technique }) => kinds.includes(standing) && !putAside.has(technique));
       const isRecent = ({ technique }: SetRow): boolean =>
-        input.asOfDay - lastPractised(technique) <= setRetentionDays;
+        (idle.get(technique) ?? Infinity) <= setRetentionDays;
       const choose = (): readonly string[] =>
         choosePracticeSet({
           candidates: rows.map((row) => ({ ...row, competent: row.standing === 'in-run' })),
