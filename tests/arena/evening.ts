@@ -1,4 +1,6 @@
 /** An evening of runs: what is tried in them, and what lands. */
+import type { Tonight } from './choices/tonight.ts';
+import { plainChoice } from './choices/skillChoice.ts';
 import type { Tally } from './policies/policy.ts';
 import { recentRate } from './policies/policy.ts';
 import { chance } from './random.ts';
@@ -11,31 +13,55 @@ export const resetChance = 0.04;
 export function evening(
   world: World,
   started: number,
-  tried: (skill: number) => boolean,
+  { main, withBackup }: Tonight,
   rateOf: (skill: number) => number,
   seed: number,
 ): { landed: number; tries: number }[] {
   const random = chance(seed);
   const counts = world.skills.map(() => ({ landed: 0, tries: 0 }));
   const inSegment = world.segments.map((_, s) =>
-    [...world.skills.keys()].filter((i) => world.skills[i]!.segments.includes(s) && tried(i)),
+    [...world.skills.keys()].filter((i) => world.skills[i]!.segments.includes(s) && main(i)),
   );
+  const lands = (i: number): boolean => {
+    const landed = random.next() < rateOf(i);
+    counts[i]!.tries++;
+    if (landed) counts[i]!.landed++;
+    return landed;
+  };
+  /** Whether the run goes on after a technique, with the items that it holds then. */
+  const goesOn = (i: number, held: Set<string>): boolean => {
+    const { tries, takes, needsItem, backup } = world.choices?.[i] ?? plainChoice;
+    if (needsItem !== null && !held.has(needsItem)) return true;
+    for (let n = 0; n < tries; n++) {
+      if (lands(i)) {
+        if (takes !== null) held.add(takes);
+        return true;
+      }
+      if (world.skills[i]!.endsRun) return false;
+    }
+    if (backup !== null && withBackup(i)) lands(backup.skill);
+    return true;
+  };
   for (let run = 0; run < started; run++) {
     let alive = true;
+    const held = new Set<string>();
     for (let s = 0; s < inSegment.length && alive; s++) {
-      for (const i of inSegment[s]!) {
-        const lands = random.next() < rateOf(i);
-        counts[i]!.tries++;
-        if (lands) counts[i]!.landed++;
-        else if (world.skills[i]!.endsRun) {
-          alive = false;
-          break;
-        }
-      }
+      alive = inSegment[s]!.every((i) => goesOn(i, held));
       alive &&= random.next() < world.segments[s]!.survive && random.next() > resetChance;
     }
   }
   return counts;
+}
+
+/** Landing rate in runs by the runner's own counts of the last two evenings and the last practice; null without any. */
+export function countedRate(tally: Pick<Tally, 'blocks' | 'runs'>): number | null {
+  const lately = tally.runs.slice(-2);
+  const tries = lately.reduce((sum, run) => sum + run.tries, 0);
+  const landed = lately.reduce((sum, run) => sum + run.landed, 0);
+  const practice = recentRate(tally);
+  if (practice === null && tries === 0) return null;
+  const weight = 6;
+  return practice === null ? landed / tries : (landed + weight * practice) / (tries + weight);
 }
 
 /**
@@ -44,12 +70,6 @@ export function evening(
  * counts alone, so that being tried in runs gives nobody a hint of the true rate.
  */
 export function triesTonight(tally: Pick<Tally, 'blocks' | 'runs'>, edge: number, known: boolean): boolean {
-  const lately = tally.runs.slice(-2);
-  const tries = lately.reduce((sum, run) => sum + run.tries, 0);
-  const landed = lately.reduce((sum, run) => sum + run.landed, 0);
-  const practice = recentRate(tally);
-  if (practice === null && tries === 0) return known;
-  const weight = 6;
-  const rate = practice === null ? landed / tries : (landed + weight * practice) / (tries + weight);
-  return rate >= edge;
+  const rate = countedRate(tally);
+  return rate === null ? known : rate >= edge;
 }

@@ -1,6 +1,8 @@
 /** Four weeks of one runner under one policy. */
 import type { Logs, PracticeEntry, RunEntry } from '../../server/src/model/index.ts';
-import { evening, triesTonight } from './evening.ts';
+import { withChoices } from './choices/draw.ts';
+import { createTonight } from './choices/tonight.ts';
+import { evening } from './evening.ts';
 import { exitsPerWeek } from './membership.ts';
 import type { PracticeDay } from './membership.ts';
 import type { MakePolicy, View } from './policies/policy.ts';
@@ -49,7 +51,8 @@ export interface Runner {
  */
 export function createRunner(kind: Kind, seed: number, knownShare: number, most?: number): Runner {
   const known = Math.max(knownShare, kind.knownShare);
-  const world = createWorld({ seed, guessOff: kind.guessOff, knownShare: known, most });
+  const plain = createWorld({ seed, guessOff: kind.guessOff, knownShare: known, most });
+  const world = kind.choices ? withChoices(plain) : plain;
   const truth = kind.make(world.skills, chance(seedOf(seed, 12)));
   const start = world.skills.map((skill, i) => (skill.known ? truth.learnings[i]!.known : fresh));
   const slip = kind.slips ? drawSlip(world, truth, start, chance(seedOf(seed, 16))) : null;
@@ -106,6 +109,7 @@ export function simulate(
   const { skills } = world;
   const policy = makePolicy(world, world.seed, runner);
   const edges = breakEvens(world);
+  const playedBy = createTonight(world, edges);
   const worth = worthOf(world);
   const state = [...start];
   const tallies = skills.map((skill): Open => ({ blocks: [], runs: [], inRun: skill.known, lastDay: -1 }));
@@ -165,20 +169,15 @@ export function simulate(
       });
     }
     if (day.runs > 0) {
-      skills.forEach((skill, i) => {
-        tallies[i]!.inRun = triesTonight(tallies[i]!, edges[i]!, skill.known);
+      const played = playedBy((i) => tallies[i]!);
+      tallies.forEach((tally, i) => {
+        tally.inRun = played.inRun(i);
       });
       const tonight = state.map((at, i) => {
         const rate = inRun(truth.learnings[i]!, at);
         return logistic(logit(rate) + shiftOf(i, rate, 1));
       });
-      const counts = evening(
-        world,
-        day.runs,
-        (i) => tallies[i]!.inRun,
-        (i) => tonight[i]!,
-        seedOf(world.seed, 15, d),
-      );
+      const counts = evening(world, day.runs, played, (i) => tonight[i]!, seedOf(world.seed, 15, d));
       counts.forEach((counted, i) => {
         if (counted.tries === 0) return;
         state[i] = truth.learnings[i]!.practise(state[i]!, counted.tries, 0);

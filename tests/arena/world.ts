@@ -1,6 +1,8 @@
 /** An invented route with its techniques, and a runner's weeks: what every policy is faced with alike. */
 import type { RouteModel, SegmentModel, TechniqueModel } from '../../server/src/model/index.ts';
 import type { OthersWord } from '../../server/src/model/core/rated.ts';
+import { writtenUse } from './choices/skillChoice.ts';
+import type { SkillChoice } from './choices/skillChoice.ts';
 import { chance, seedOf } from './random.ts';
 import type { Chance } from './random.ts';
 
@@ -59,6 +61,8 @@ export interface World {
   readonly days: readonly Day[];
   /** What other runners' practice says of a technique, by its id. */
   readonly others?: ReadonlyMap<string, OthersWord> | undefined;
+  /** Spots, backups, retries and items, by the number of the technique; none where the route has none of them. */
+  readonly choices?: readonly SkillChoice[] | undefined;
 }
 
 /** What kind of world to make. */
@@ -169,9 +173,9 @@ export function routeOf(
     spread: 1,
     survive: segment.survive,
     luck: [],
-    uses: world.skills
-      .filter((skill) => skill.segments.includes(s))
-      .map((skill) => ({
+    uses: [...world.skills.entries()]
+      .filter(([, skill]) => skill.segments.includes(s))
+      .map(([i, skill]) => ({
         id: `${skill.id}@s${s}`,
         technique: skill.id,
         saves: { mean: skill.saves, sd: 0 },
@@ -179,6 +183,7 @@ export function routeOf(
         retrySeconds: 0,
         maxTries: 1,
         costs: 0,
+        ...(world.choices && writtenUse(world.choices, i, (other) => world.skills[other]!.id)),
       })),
   }));
   return { segments, techniques, restart: world.restart };

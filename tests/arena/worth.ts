@@ -2,6 +2,8 @@
  * What a run is worth at true landing rates, in seconds: expected final time plus a hundredth of the clock time
  * lost to resets, each technique used only where that lowers it. Written apart from the model on purpose.
  */
+import { choiceWorth } from './choices/choiceWorth.ts';
+import { plainChoice } from './choices/skillChoice.ts';
 import type { World } from './world.ts';
 
 /** Worth of a second of clock time against a second of the finished run. */
@@ -24,6 +26,7 @@ function chain(world: World, seconds: Float64Array, survival: Float64Array): num
 
 /** V of a world as a function of the landing rates. */
 export function worthOf(world: World): Worth {
+  if (world.choices !== undefined) return choiceWorth(world, clockWeight);
   const seconds = new Float64Array(world.segments.length);
   const survival = new Float64Array(world.segments.length);
   const ending = [...world.skills.keys()].filter((i) => world.skills[i]!.endsRun);
@@ -66,13 +69,18 @@ export function worthOf(world: World): Worth {
   };
 }
 
-/** Least landing rate in a run at which each technique pays by itself, no other one that ends the run being used. */
+/**
+ * Least landing rate in a run at which each technique pays by itself: no other one that ends the run is used, the item that it
+ * needs is held, and it has neither a backup nor a rival at its spot.
+ */
 export function breakEvens(world: World): number[] {
-  const worth = worthOf(world);
+  const choices = world.choices?.map((choice) => ({ ...choice, mate: null, backup: null, needsItem: null }));
+  const worth = worthOf({ ...world, choices });
   const rates = new Float64Array(world.skills.length);
   const without = worth(rates);
   return world.skills.map((skill, i) => {
-    if (!skill.endsRun) return skill.loses / (skill.saves + skill.loses);
+    const { tries, costs } = choices?.[i] ?? plainChoice;
+    if (!skill.endsRun && tries === 1 && costs === 0) return skill.loses / (skill.saves + skill.loses);
     let low = 0;
     let high = 1;
     for (let step = 0; step < 40; step++) {

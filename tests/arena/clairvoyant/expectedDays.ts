@@ -2,7 +2,9 @@
  * What a day does to a technique by its true curve: blocks at the pace that they will really have, an evening of runs in
  * expectation, the night and the slip.
  */
-import { resetChance, triesTonight } from '../evening.ts';
+import { createTonight } from '../choices/tonight.ts';
+import { triesARun } from '../choices/triesARun.ts';
+import { resetChance } from '../evening.ts';
 import type { Secret, Tally } from '../policies/policy.ts';
 import { blockOf } from '../simulate.ts';
 import { afterSlip } from '../truth/slip.ts';
@@ -29,33 +31,31 @@ export interface ExpectedDays {
     earlier: number,
     needRate: (need: number) => number,
   ) => Stand;
-  /** After the evening's runs and the night, with the slip where it is this one. */
-  readonly rest: (skill: number, before: Stand, day: number) => Stand;
+  /**
+   * After the evening's runs, of techniques that have to be followed together: where each stands, in their order.
+   *
+   * @param now where each technique of the route stands before; of others than these it is not read
+   */
+  readonly evening: (together: readonly number[], now: ArrayLike<Stand>, day: number) => readonly Stand[];
+  /** After the night, with the slip where it is this one. */
+  readonly night: (skill: number, before: Stand, day: number) => Stand;
 }
 
-/** How often a run tries each technique, as a share of the runs started. No run ends by a miss here. */
-function triesARun(world: World): number[] {
+/** Chance that a run reaches each segment. No run ends by a miss here. */
+function chanceReached(world: World): number[] {
   const reached: number[] = [];
   let alive = 1;
   for (const { survive } of world.segments) {
     reached.push(alive);
     alive *= survive * (1 - resetChance);
   }
-  return world.skills.map(({ segments }) => segments.reduce((sum, s) => sum + reached[s]!, 0));
+  return reached;
 }
 
 /** The days of one runner. */
 export function expectedDays(world: World, { truth: { learnings }, start, slip }: Secret): ExpectedDays {
-  const edges = breakEvens(world);
-  const share = triesARun(world);
-  const evening = (skill: number, before: Stand, day: number): Stand => {
-    const started = world.days[day]!.runs;
-    if (started === 0 || !triesTonight(before, edges[skill]!, world.skills[skill]!.known)) return before;
-    const learning = learnings[skill]!;
-    const tries = started * share[skill]!;
-    const counted = { landed: tries * inRun(learning, before.at), tries };
-    return { ...before, at: learning.practise(before.at, tries, 0), runs: [...before.runs, counted] };
-  };
+  const playedBy = createTonight(world, breakEvens(world));
+  const reached = chanceReached(world);
   return {
     start: (skill) => ({ at: start[skill]!, blocks: [], runs: [] }),
     block: (skill, before, day, earlier, needRate) => {
@@ -69,8 +69,21 @@ export function expectedDays(world: World, { truth: { learnings }, start, slip }
         runs: before.runs,
       };
     },
-    rest: (skill, before, day) => {
-      const { at, blocks, runs } = evening(skill, before, day);
+    evening: (together, now, day) => {
+      const started = world.days[day]!.runs;
+      if (started === 0) return together.map((skill) => now[skill]!);
+      const tonight = playedBy((skill) => now[skill]!);
+      const rateOf = (skill: number): number => inRun(learnings[skill]!, now[skill]!.at);
+      return together.map((skill) => {
+        const before = now[skill]!;
+        const tries = started * triesARun(world, reached, tonight, rateOf, skill);
+        if (tries === 0) return before;
+        const learning = learnings[skill]!;
+        const counted = { landed: tries * rateOf(skill), tries };
+        return { ...before, at: learning.practise(before.at, tries, 0), runs: [...before.runs, counted] };
+      });
+    },
+    night: (skill, { at, blocks, runs }, day) => {
       const next = learnings[skill]!.night(at);
       const slips = slip?.skill === skill && slip.night === day;
       return { at: slips ? afterSlip(learnings[skill]!, next) : next, blocks, runs };

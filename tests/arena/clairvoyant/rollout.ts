@@ -1,4 +1,5 @@
 /** What a plan of four weeks comes to in expectation, and what a change of it changes. */
+import { techniquesTogether } from '../choices/together.ts';
 import type { Secret } from '../policies/policy.ts';
 import { inRun } from '../truth/truth.ts';
 import { days } from '../world.ts';
@@ -36,8 +37,9 @@ export class Rollout {
   private readonly secret: Secret;
   private readonly steps: ExpectedDays;
   private readonly worth: (rates: ArrayLike<number>) => number;
-  /** Each technique with all that hangs on it, in order. */
-  private readonly dependants: readonly (readonly number[])[];
+  /** Each technique with all that hangs on it. */
+  private readonly dependants: readonly ReadonlySet<number>[];
+  private readonly groups: readonly (readonly number[])[];
   private readonly rates: Float64Array;
 
   constructor(world: World, secret: Secret) {
@@ -46,49 +48,76 @@ export class Rollout {
     this.steps = expectedDays(world, secret);
     this.worth = worthOf(world);
     this.rates = new Float64Array(world.skills.length);
-    // Needs come before what stands on them, so one pass in order finds all that hangs on a technique.
-    this.dependants = world.skills.map((_, root) => {
-      const hang = new Set([root]);
-      world.skills.forEach((skill, i) => {
-        if (skill.needs.some((need) => hang.has(need))) hang.add(i);
+    this.groups = techniquesTogether(world);
+    this.dependants = world.skills.map((_, root) => this.hangingOn(root));
+  }
+
+  /** A technique, what is followed together with it, what needs one of these, and so on. */
+  private hangingOn(root: number): Set<number> {
+    const hang = new Set([root]);
+    for (const one of hang) {
+      for (const group of this.groups) if (group.includes(one)) for (const i of group) hang.add(i);
+      this.world.skills.forEach(({ needs }, i) => {
+        if (needs.includes(one)) hang.add(i);
       });
-      return [...hang];
-    });
+    }
+    return hang;
   }
 
   of(plan: Plan): Rolled {
-    const paths: Path[] = [];
-    this.world.skills.forEach((_, i) => paths.push(this.path(i, plan, paths, 0)));
+    const paths = this.follow([...this.world.skills.keys()], plan, [], 0);
     const mornings = new Float64Array(days + 1);
     return this.rolled(plan, paths, mornings, 0);
   }
 
   /** What a changed plan comes to: another in the blocks of some techniques, from a day on. */
   changed(before: Rolled, plan: Plan, skills: readonly number[], from: number): Rolled {
-    const paths = [...before.paths];
-    const hang = new Set(skills.flatMap((i) => this.dependants[i]!));
-    for (const i of [...hang].sort((a, b) => a - b)) paths[i] = this.path(i, plan, paths, from, paths[i]);
+    const hang = new Set(skills.flatMap((i) => [...this.dependants[i]!]));
+    const paths = this.follow([...hang], plan, before.paths, from);
     return this.rolled(plan, paths, before.mornings.slice(), from);
   }
 
-  private path(skill: number, plan: Plan, paths: readonly Path[], from: number, before?: Path): Path {
-    const learning = this.secret.truth.learnings[skill]!;
-    const stands = before === undefined ? [this.steps.start(skill)] : before.stands.slice(0, from + 1);
-    const practice = before?.practice.slice() ?? new Float64Array(days + 1);
-    const runs = before?.runs.slice() ?? new Float64Array(days + 1);
-    let stand = stands[from]!;
-    for (let d = from; d <= days; d++) {
-      stands[d] = stand;
-      practice[d] = learning.rate(stand.at);
-      runs[d] = inRun(learning, stand.at);
-      if (d === days) break;
-      let earlier = 0;
-      for (const i of plan[d]!)
-        if (i === skill)
-          stand = this.steps.block(skill, stand, d, earlier++, (need) => paths[need]!.practice[d]!);
-      stand = this.steps.rest(skill, stand, d);
+  /** The paths with those of some techniques followed anew from a day on; all that hangs on one of these is among them. */
+  private follow(skills: readonly number[], plan: Plan, before: readonly Path[], from: number): Path[] {
+    const { learnings } = this.secret.truth;
+    const paths = [...before];
+    const anew = new Set(skills);
+    const groups = this.groups.filter(([first]) => anew.has(first!));
+    const now: Stand[] = [];
+    const stands: Stand[][] = [];
+    for (const i of skills) {
+      const old = before[i];
+      stands[i] = old?.stands.slice(0, from + 1) ?? [this.steps.start(i)];
+      now[i] = stands[i][from]!;
+      paths[i] = {
+        stands: stands[i],
+        practice: old?.practice.slice() ?? new Float64Array(days + 1),
+        runs: old?.runs.slice() ?? new Float64Array(days + 1),
+      };
     }
-    return { stands, practice, runs };
+    for (let d = from; d <= days; d++) {
+      for (const i of skills) {
+        const { practice, runs } = paths[i]!;
+        stands[i]![d] = now[i]!;
+        practice[d] = learnings[i]!.rate(now[i]!.at);
+        runs[d] = inRun(learnings[i]!, now[i]!.at);
+      }
+      if (d === days) break;
+      const needRate = (need: number): number => paths[need]!.practice[d]!;
+      const today = plan[d]!;
+      today.forEach((i, block) => {
+        if (!anew.has(i)) return;
+        const earlier = today.slice(0, block).filter((one) => one === i).length;
+        now[i] = this.steps.block(i, now[i]!, d, earlier, needRate);
+      });
+      for (const group of groups) {
+        const after = this.steps.evening(group, now, d);
+        group.forEach((i, n) => {
+          now[i] = this.steps.night(i, after[n]!, d);
+        });
+      }
+    }
+    return paths;
   }
 
   private rolled(plan: Plan, paths: readonly Path[], mornings: Float64Array, from: number): Rolled {

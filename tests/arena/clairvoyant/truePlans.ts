@@ -2,41 +2,28 @@
 import { closedSets } from '../../../server/src/model/rank/closedSets.ts';
 import { fill, mostADay } from '../policies/policy.ts';
 import type { Secret } from '../policies/policy.ts';
-import { inRun } from '../truth/truth.ts';
 import type { Learning, Progress } from '../truth/truth.ts';
 import { blockOf } from '../simulate.ts';
-import { attemptsInBlock } from '../world.ts';
 import type { World } from '../world.ts';
-import { worthOf } from '../worth.ts';
+import { techniquesTogether } from '../choices/together.ts';
 import { expectedDays } from './expectedDays.ts';
 import { readyRate } from './rollout.ts';
 import type { Plan } from './rollout.ts';
-
-/** Most daily blocks that the ranking looks ahead. */
-const horizon = 28;
+import { inTurn, TrueValuer } from './trueValuer.ts';
 
 /** Techniques by their true gain an hour in daily blocks from where they stand, with needs; ready ones first in each set. */
 function trueOrder(world: World, learnings: readonly Learning[], state: readonly Progress[]): number[] {
-  const worth = worthOf(world);
-  const rates = state.map((at, i) => inRun(learnings[i]!, at));
-  const without = worth(rates);
-  const items = world.skills.map((skill, i) => {
-    const learning = learnings[i]!;
-    const gains = new Float64Array(horizon + 1);
-    let at = state[i]!;
-    const isReady = (): boolean => learning.rate(at) >= readyRate;
-    let readyAt: number | null = skill.known || isReady() ? 0 : null;
-    for (let n = 1; n <= horizon; n++) {
-      at = learning.night(learning.practise(at, attemptsInBlock(world, skill), world.blockMinutes));
-      rates[i] = inRun(learning, at);
-      gains[n] = Math.max(gains[n - 1]!, without - worth(rates));
-      if (readyAt === null && isReady()) readyAt = n;
-    }
-    rates[i] = inRun(learning, state[i]!);
-    return { gains, needs: skill.needs, readyAt };
-  });
+  const valuer = new TrueValuer(world, learnings, state);
+  const skills = [...world.skills.keys()];
+  const hours = world.blockMinutes / 60;
+  if (world.choices !== undefined) {
+    const isReady = (i: number): boolean =>
+      world.skills[i]!.known || learnings[i]!.rate(state[i]!) >= readyRate;
+    return inTurn(valuer, skills, isReady, techniquesTogether(world), hours);
+  }
+  const items = skills.map((i) => valuer.value(i));
   const open = items.map((item) => ({ ...item, needs: item.needs.filter((n) => items[n]!.readyAt !== 0) }));
-  const sets = closedSets(open, world.blockMinutes / 60);
+  const sets = closedSets(open, hours);
   const order = sets.flatMap((set) => [...set.members, ...set.extended].map(({ item }) => item));
   return [...new Set(order)].filter((i) => open[i]!.needs.length === 0);
 }
@@ -49,17 +36,19 @@ function walk(
 ): Plan {
   const steps = expectedDays(world, secret);
   const { learnings } = secret.truth;
-  let stands = world.skills.map((_, i) => steps.start(i));
+  const all = [...world.skills.keys()];
+  let stands = all.map((i) => steps.start(i));
   return world.days.map(({ blocks }, day) => {
     const morning = stands.map(({ at }) => at);
     const needRate = (need: number): number => learnings[need]!.rate(morning[need]!);
     const today = blocks > 0 ? choose(morning, blocks, day) : [];
-    stands = stands.map((before, i) => {
+    const practised = stands.map((before, i) => {
       let stand = before;
       let earlier = 0;
       for (const skill of today) if (skill === i) stand = steps.block(i, stand, day, earlier++, needRate);
-      return steps.rest(i, stand, day);
+      return stand;
     });
+    stands = steps.evening(all, practised, day).map((after, i) => steps.night(i, after, day));
     return today;
   });
 }

@@ -1,10 +1,11 @@
 /** What good runners do by hand: a small set that is kept, and a look back at the last week's runs. */
 import { firstDay } from '../world.ts';
 import type { World } from '../world.ts';
-import { inOrder, judgeOf, learnedBy, needFirst, saved } from './handRules.ts';
+import { inOrder, judgeOf, learnedBy, needFirst } from './handRules.ts';
 import { lastWeekOf, secondsOfAMiss } from './lastWeek.ts';
 import { fill, longestWaitingFirst } from './policy.ts';
 import type { MakePolicy, Tally, View } from './policy.ts';
+import { savedNow } from './savedNow.ts';
 
 /** Techniques in the kept set, and the landed share of the last two blocks at which one has done its time. */
 const places = 4;
@@ -26,8 +27,6 @@ export const sameFour: MakePolicy = (world) => {
   /** Members, with the number of blocks each had when it came in. */
   const members = new Map<number, number>();
   const finished = new Set<number>();
-  const perDifficulty = world.skills.map((skill) => saved(skill) / skill.written);
-  const unknown = [...world.skills.keys()].sort((a, b) => perDifficulty[b]! - perDifficulty[a]! || a - b);
 
   const candidates = (view: View): number[] => {
     const runs = lastWeekOf(world, view);
@@ -36,7 +35,11 @@ export const sameFour: MakePolicy = (world) => {
       return missed > 0 && landed / (landed + missed) < enough && lastDay >= view.tallies[i]!.lastDay;
     });
     missing.sort((a, b) => runs[b]!.missed - runs[a]!.missed || a - b);
-    const next = unknown.filter((i) => !finished.has(i) && !view.tallies[i]!.inRun);
+    const learned = (i: number): boolean => finished.has(i) || view.tallies[i]!.inRun;
+    const saves = savedNow(world, view, learned);
+    const perDifficulty = world.skills.map(({ written }, i) => saves(i) / written);
+    const next = [...world.skills.keys()].filter((i) => !learned(i) && perDifficulty[i]! > 0);
+    next.sort((a, b) => perDifficulty[b]! - perDifficulty[a]! || a - b);
     return [...missing, ...next].map((i) => needFirst(world, i, view));
   };
   const choose = (view: View): number[] => {
@@ -75,16 +78,16 @@ function practisedAfter(world: World, skill: number, day: number, { logs }: View
  */
 export const costliest: MakePolicy = (world) => {
   const judge = judgeOf(world);
-  const cost = secondsOfAMiss(world);
   return {
     choose: (view) => {
       const runs = lastWeekOf(world, view);
+      const cost = secondsOfAMiss(world, runs, view);
       const total = runs.map(({ missed }, i) => missed * cost[i]!);
       const costing = [...world.skills.keys()].filter(
         (i) => total[i]! > 0 && (practisedAfter(world, i, runs[i]!.lastDay, view) ?? 0) < enough,
       );
       costing.sort((a, b) => total[b]! - total[a]! || a - b);
-      const rest = inOrder(world, view, judge, (i) => saved(world.skills[i]!) / world.skills[i]!.written);
+      const rest = inOrder(world, view, judge, (i, saves) => saves / world.skills[i]!.written);
       const order = [...new Set([...costing.map((i) => needFirst(world, i, view)), ...rest])];
       return fill(world, order.slice(0, view.blocks), view.blocks);
     },

@@ -13,9 +13,11 @@ export interface Kind {
   readonly knownShare: number;
   /** Whether a technique of the run slips. */
   readonly slips: boolean;
+  /** Whether the route has shared spots, backups, retries and items. */
+  readonly choices: boolean;
 }
 
-const atFirst = { guessOff: 0, knownShare: 0, slips: false };
+const atFirst = { guessOff: 0, knownShare: 0, slips: false, choices: false };
 
 /** Truths of the runners who slip, each in a third of them. */
 const slipping: readonly MakeTruth[] = [ownKind, saturating, plateau];
@@ -33,5 +35,7 @@ export const kinds: Readonly<Record<string, Kind>> = {
     guessOff: 0,
     knownShare: 0.4,
     slips: true,
+    choices: false,
   },
+  choices: { title: 'spots, backups, retries and items', make: ownKind, ...atFirst, choices: true },
 };
