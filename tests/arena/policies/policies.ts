@@ -13,13 +13,16 @@ import { costliest, sameFour } from './lookingBack.ts';
 import { planned, plannedWithoutSwaps } from './planned.ts';
 import type { MakePolicy } from './policy.ts';
 import { leavesBelow, leavesOnlyCompetent } from './setRule.ts';
-import { tool, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
+import { tool, toolByGain, toolWithSwaps, toolWithoutSwaps, withSetRule } from './tool.ts';
 
 /** By the title that stands in the table, without a comma: `--policies` takes several with commas between. */
 export const policies: Readonly<Record<string, MakePolicy>> = {
   'this tool': tool,
   'this tool without its swaps': toolWithoutSwaps,
   'this tool: swaps from 5 days on': toolWithSwaps({ days: 5, minutes: 120, timesAsMuch: 2 }),
+  'this tool: blocks by gain': toolByGain(Infinity),
+  'this tool: blocks by gain and never two sessions without one': toolByGain(1),
+  'this tool: blocks by gain and never three sessions without one': toolByGain(2),
   'this tool: its plan of each morning': planned,
   'this tool: its plan of each morning without its swaps': plannedWithoutSwaps,
   'biggest save first': biggestSave,

@@ -5,10 +5,12 @@ import { ModelCache } from '../../../server/src/model/index.ts';
 import type { Constants, RankInput } from '../../../server/src/model/index.ts';
 import { logit } from '../../../server/src/model/core/numbers.ts';
 import type { Candidate } from '../../../server/src/model/rank/candidates.ts';
-import { chanceRunRateAbove, meanPracticeRate } from '../../../server/src/model/skill/rateEstimates.ts';
+import { chanceRunRateAbove } from '../../../server/src/model/skill/rateEstimates.ts';
 import { chance, seedOf } from '../random.ts';
 import { firstDay, routeOf } from '../world.ts';
 import type { World } from '../world.ts';
+import { byGain } from './byGain.ts';
+import type { HandOut } from './byGain.ts';
 import { fill, longestWaitingFirst } from './policy.ts';
 import type { MakePolicy, Policy, View } from './policy.ts';
 import { swapRule } from '../../../server/src/model/week/swapOffers.ts';
@@ -17,7 +19,6 @@ import { createProductRule } from './productRule.ts';
 import type { AskingSetRule, SetRow, SetRule } from './setRule.ts';
 
 const confidence = 0.8;
-const readyRate = 0.5;
 
 /** A coarser grid than the default: four times as fast, and the order hardly ever another. */
 const coarse: Partial<Constants> = { midwayStep: 0.5, lossStep: 0.4 };
@@ -57,7 +58,6 @@ function chanceCompetentNow({ subject, worth }: Candidate): number {
 }
 
 function rank(world: World, view: View, cache: ModelCache): Ranking {
-  const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   const { practice, runs } = view.logs;
   const input: RankInput = {
     route: routeOf(
@@ -71,26 +71,30 @@ function rank(world: World, view: View, cache: ModelCache): Ranking {
     constants: coarse,
   };
   const order = orderCandidates(input, cache);
-  const { ranked, prepared, standings } = order;
-  const ready = (need: number): boolean => {
-    if (view.tallies[need]!.inRun) return true;
-    const technique = prepared.fittedTechniques.get(world.skills[need]!.id)!;
-    return meanPracticeRate(technique.posterior, technique.logitsNow) >= readyRate;
-  };
+  const { ranked, standings } = order;
   const rows = ranked.map(({ candidate, setGainPerHour: rate }): SetRow => ({
     technique: candidate.id,
     rate,
     competent: chanceCompetentNow(candidate) >= confidence,
     standing: standings.get(candidate.id)!.kind,
-    // What comes back was in the run: its needs no longer matter.
-    open:
-      standings.get(candidate.id)!.kind === 'again' ||
-      world.skills[numbers.get(candidate.id)!]!.needs.every(ready),
+    // What comes back was in the run: its needs no longer matter, as those of what is in the run.
+    open: standings.get(candidate.id)!.kind === 'again' || candidate.openNeeds.length === 0,
   }));
   return { input, order, rows };
 }
 
-function follow(world: World, { choose: rule, asked }: AskingSetRule, reorder: Reorder): Policy {
+/** One block for each member and then further rounds; on a short day those that have waited longest have one. */
+const inRounds: HandOut = ({ world, view, present }) => {
+  const short = present.length > view.blocks;
+  return fill(world, short ? longestWaitingFirst(present, view.tallies) : present, view.blocks);
+};
+
+function follow(
+  world: World,
+  { choose: rule, asked }: AskingSetRule,
+  reorder: Reorder,
+  handOut: HandOut = inRounds,
+): Policy {
   const cache = new ModelCache();
   const numbers = new Map(world.skills.map((skill, i) => [skill.id, i]));
   let members: readonly string[] = [];
@@ -110,8 +114,7 @@ function follow(world: World, { choose: rule, asked }: AskingSetRule, reorder: R
     });
     const open = idsOf((row) => row.open);
     const present = members.filter((id) => open.has(id)).map((id) => numbers.get(id)!);
-    const short = present.length > view.blocks;
-    return fill(world, short ? longestWaitingFirst(present, view.tallies) : present, view.blocks);
+    return handOut({ world, view, input, order, present });
   };
   return {
     choose,
@@ -121,6 +124,15 @@ function follow(world: World, { choose: rule, asked }: AskingSetRule, reorder: R
 
 /** The tool, by a runner who makes the swaps that it offers. */
 export const tool: MakePolicy = (world) => follow(world, createProductRule(swapRule), asRanked);
+
+/**
+ * The tool, but each block of a session goes to what gains most at that moment.
+ *
+ * @param sessions most sessions in a row in which a technique begun has no block
+ */
+export function toolByGain(sessions: number): MakePolicy {
+  return (world) => follow(world, createProductRule(swapRule), asRanked, byGain(sessions));
+}
 
 /** The tool, by a runner who makes none of them. */
 export const toolWithoutSwaps: MakePolicy = (world) => follow(world, createProductRule(null), asRanked);
