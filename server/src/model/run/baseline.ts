@@ -1,6 +1,6 @@
 /** The baseline: which techniques the runner uses today, and in which choices. */
 import type { Constants } from '../core/constants.ts';
-import type { RouteLayout, PlayOption } from './routeLayout.ts';
+import type { Choice, RouteLayout, PlayOption } from './routeLayout.ts';
 import { choicesOfTechnique, affectedSegments } from './affectedSegments.ts';
 import { RunState } from './runState.ts';
 import type { ChosenOptions } from './playSegments.ts';
@@ -15,10 +15,41 @@ export interface Baseline {
 
 const settlingPasses = 6;
 
+/** Up to so many choices that hang together by an item or the end of the run are also changed two at a time. */
+const mostTied = 12;
+
 /** Which techniques may be used, and how often each lands in a run. */
 interface AllowedTechniques {
   readonly allowed: (technique: string) => boolean;
   readonly rateOf: LandingRateOf;
+}
+
+/** Whether an item is picked up in a choice, and none is needed. */
+function onlyPicksUp({ options }: Choice): boolean {
+  return (
+    options.some(({ use }) => use.take !== undefined) && options.every(({ use }) => use.with === undefined)
+  );
+}
+
+/** Whether what is best in a choice can hang on another choice: what ends the run, picks up an item or needs one. */
+function isTied({ options }: Choice): boolean {
+  return options.some(
+    ({ use }) =>
+      use.with !== undefined || use.take !== undefined || use.misses.some(({ endsRun }) => endsRun),
+  );
+}
+
+/** The numbers of the options that may be played in a choice; -1 is none of them. */
+function waysToPlay({ options }: Choice, usable: (option: PlayOption) => boolean): number[] {
+  return [-1, ...[...options.keys()].filter((o) => usable(options[o]!))];
+}
+
+/** Every way to take one of each list. */
+function combinations(lists: readonly (readonly number[])[]): number[][] {
+  return lists.reduce<number[][]>(
+    (all, list) => all.flatMap((one) => list.map((next) => [...one, next])),
+    [[]],
+  );
 }
 
 /**
@@ -56,31 +87,38 @@ function optimizeChoices(
     return { choice, option, worth };
   });
   for (const { choice, option } of alone) played[choice] = option;
-  const byWorth = alone.sort((a, b) => a.worth - b.worth).map(({ choice }) => choice);
+  // What needs an item is decided while it is still picked up: a bad use of it must not cost the run the item.
+  const picksUp = new Map(open.map((c) => [c, Number(onlyPicksUp(layout.choices[c]!))]));
+  const inOrder = alone
+    .sort((a, b) => picksUp.get(a.choice)! - picksUp.get(b.choice)! || a.worth - b.worth)
+    .map(({ choice }) => choice);
   state.recompute(played, rateOf);
+  const ways = new Map(open.map((c) => [c, waysToPlay(layout.choices[c]!, usable)]));
+  const tied = inOrder.filter((c) => isTied(layout.choices[c]!));
+  const groups = [
+    ...inOrder.map((c) => [c]),
+    ...(tied.length <= mostTied ? tied.flatMap((a, i) => tied.slice(i + 1).map((b) => [a, b])) : []),
+  ];
   let best = state.worth(constants).worth;
-  for (let pass = 0; pass < settlingPasses; pass++) {
-    let changed = false;
-    for (const c of byWorth) {
-      const { options } = layout.choices[c]!;
-      const before = played[c]!;
-      let pick = before;
-      for (let option = -1; option < options.length; option++) {
-        if (option === before || (option >= 0 && !usable(options[option]!))) continue;
-        played[c] = option;
-        state.recompute(played, rateOf, touched.get(c));
-        const worth = state.worth(constants).worth;
-        if (worth < best - 1e-12) {
-          best = worth;
-          pick = option;
-        }
-      }
-      played[c] = pick;
-      state.recompute(played, rateOf, touched.get(c));
-      if (pick !== before) changed = true;
+  /** Plays some choices in the way that lowers V most; whether any does. */
+  const change = (group: readonly number[]): boolean => {
+    const before = group.map((c) => played[c]!);
+    const segments = group.flatMap((c) => touched.get(c)!);
+    const play = (options: readonly number[]): void => {
+      group.forEach((c, i) => (played[c] = options[i]!));
+      state.recompute(played, rateOf, segments);
+    };
+    let pick = before;
+    for (const options of combinations(group.map((c) => ways.get(c)!))) {
+      if (options.every((option, i) => option === before[i])) continue;
+      play(options);
+      const { worth } = state.worth(constants);
+      if (worth < best - 1e-12) [best, pick] = [worth, options];
     }
-    if (!changed) break;
-  }
+    play(pick);
+    return pick !== before;
+  };
+  for (let pass = 0; pass < settlingPasses; pass++) if (!groups.map(change).includes(true)) break;
   state.recompute(played, rateOf);
   return { played, state, worth: state.worth(constants).worth };
 }
