@@ -3,7 +3,14 @@ import type { Standing } from '../model/core/standing.ts';
 import type { StandingKind } from '../model/core/types.ts';
 import { leftOutSentence, obstacleSentence } from '../model/standing/obstacleSentence.ts';
 import { formatDate } from '../text/calendar.ts';
-import { formatCount, formatList, formatMinutes, formatPercent, formatTwoFigures } from '../text/format.ts';
+import {
+  formatCount,
+  formatList,
+  formatMinutes,
+  formatPercent,
+  formatTwoFigures,
+  percentInWords,
+} from '../text/format.ts';
 
 /** The words that a runner reads for each standing. */
 export const standingLabels: Readonly<Record<StandingKind, string>> = {
@@ -67,7 +74,8 @@ export function standingSentence(
   const rates = `it lands ${formatPercent(runNow)} in runs and pays from ${formatPercent(breakEven ?? 1)}`;
   const afterColon = withRates ? `: ${rates}` : '';
   const inBrackets = withRates ? ` (${rates})` : '';
-  const pays = `a chance of ${formatPercent(chancePays)}`;
+  const pays = `the chance that trying it pays is ${percentInWords(chancePays)}`;
+  const inRuns = `chance that trying it in runs pays is ${percentInWords(chancePays)}`;
   switch (cause.why) {
     case 'left out':
       return leftOutSentence;
@@ -88,13 +96,13 @@ export function standingSentence(
     case 'not back yet':
       return cause.slipped
         ? slippedBefore(formatDate(cause.day), standing.worthTrying, pays)
-        : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: trying it pays with ${pays}.`;
+        : `It cost time in runs up to ${formatDate(cause.day)} and is not competent again: ${pays}.`;
     case 'fallen':
-      return `It was competent and is no longer: trying it pays with ${pays}${inBrackets}.`;
+      return `It was competent and is no longer: ${pays}${inBrackets}.`;
     case 'competent':
-      return `Trying it in runs pays with ${pays}${afterColon}.`;
+      return `The ${inRuns}${afterColon}.`;
     case 'was competent':
-      return `It became competent, last seen on ${formatDate(cause.day)}; trying it still pays with ${pays}.`;
+      return `It became competent, last seen on ${formatDate(cause.day)}; now ${pays}.`;
     case 'tried in runs':
       return cause.written
         ? 'The week file has it in the run, and no entry speaks against that.'
@@ -104,9 +112,9 @@ export function standingSentence(
     case 'carries':
       return `It saves nothing by itself, and lands often enough to open ${cause.opens.map(nameOf).join(', ')}.`;
     case 'practised':
-      return `Practised on ${practice(cause)} so far: trying it in runs pays with ${pays}.`;
+      return `Practised on ${practice(cause)} so far: the ${inRuns}.`;
     case 'taken up by hand':
-      return `Its state in the week file is learning; trying it in runs pays with ${pays}.`;
+      return `Its state in the week file is learning; the ${inRuns}.`;
     case 'hopeless':
       return `After ${practice(cause)} of practice, the chance that it will pay within the next weeks is ${formatPercent(cause.chance)}.`;
     case 'not practised':
@@ -122,8 +130,8 @@ export function standingSentence(
 function slippedBefore(date: string, worthTrying: boolean, pays: string): string {
   const slipped = `It slipped in runs up to ${date} and has not landed as often as before since`;
   return worthTrying
-    ? `${slipped}. It still lands often enough to try it in runs: that pays with ${pays}. Practise it until it lands as before.`
-    : `${slipped}: trying it pays with ${pays}.`;
+    ? `${slipped}. It still lands often enough to try it in runs: ${pays}. Practise it until it lands as before.`
+    : `${slipped}: ${pays}.`;
 }
 
 function practice({ days, minutes }: { readonly days: number; readonly minutes: number }): string {

@@ -78,6 +78,18 @@ export function formatPercent(rate: number): string {
   return `${wholePercent(rate)} %`;
 }
 
+/**
+ * The same within a sentence.
+ *
+ * @example
+ * percentInWords(0.414) // '41 %'
+ * percentInWords(0.999) // 'more than 99 %'
+ * percentInWords(0.001) // 'less than 1 %'
+ */
+export function percentInWords(rate: number): string {
+  return formatPercent(rate).replace('>', 'more than ').replace('<', 'less than ');
+}
+
 /** `38 to 75 %`. */
 export function formatPercentRange({ low, high }: Range): string {
   return `${wholePercent(low)} to ${wholePercent(high)} %`;

@@ -9,7 +9,7 @@ import {
 } from '../../model/week/practiseOrRun.ts';
 import type { PlanDay } from '../../model/week/planWeek.ts';
 import type { WeekInput } from '../../queries/weekInput.ts';
-import { formatHours, formatPercent } from '../../text/format.ts';
+import { formatHours, formatPercent, percentInWords } from '../../text/format.ts';
 import { roundFigures, roundShare } from '../rounding.ts';
 
 /** How to divide the hours left between practice and runs: `odds --json` prints it. Hours, chances from 0 to 1. */
@@ -115,10 +115,10 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
     return `${left}, however many go into practice first, the chance to beat the target stays under 1 %.`;
   const most = Math.min(hours, planHours);
   if (asGood.from === 0 && asGood.to >= most)
-    return `${left}, it makes no difference how many go into practice first: the target is beaten with a chance of ${formatPercent(chance)}.`;
+    return `${left}, it makes no difference how many go into practice first: the chance to beat the target is ${percentInWords(chance)}.`;
   if (practice === 0)
     return (
-      `${left}, use all for runs: the target is beaten with a chance of ${formatPercent(chance)}, and practice first does not raise it.` +
+      `${left}, use all for runs: the chance to beat the target is ${percentInWords(chance)}, and practice first does not raise it.` +
       (asGood.to > 0
         ? ` Up to ${hoursText(asGood.to)} of practice first lower that chance by less than one percentage point.`
         : '')
@@ -128,8 +128,8 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
       ? ''
       : ` From ${hoursText(asGood.from)} to ${hoursText(asGood.to)} of practice it is about as good.`;
   return (
-    `${left}, practise ${hoursText(practice)} by the plan first and use the rest for runs: the target is beaten with a chance of ` +
-    `${formatPercent(chance)}, with runs alone ${formatPercent(runsAlone)}.${range}` +
+    `${left}, practise ${hoursText(practice)} by the plan first and use the rest for runs: the chance to beat the target is ` +
+    `${percentInWords(chance)}, with runs alone ${formatPercent(runsAlone)}.${range}` +
     (practice >= planHours ? ' The plan ends there; more practice may raise the chance further.' : '')
   );
 }

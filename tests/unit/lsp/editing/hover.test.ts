@@ -82,7 +82,7 @@ describe('hover on a technique', () => {
     expect(head).toBe('**Crate vault** · difficulty 3 of 10 · being learned · as of 2026-10-07');
     expect(why).toBe(standingSentence(standing, (id) => id));
     expect(why).toMatch(
-      /^Practised on 2 days \(50 min\) so far: trying it in runs pays with a chance of \d+ %\.$/,
+      /^Practised on 2 days \(50 min\) so far: the chance that trying it in runs pays is \d+ %\.$/,
     );
     const project = editor.services.workspace.projectOf(editor.uri)!;
     const own = { runner: undefined, practice: project.practice, runs: [], week: undefined };
@@ -103,7 +103,7 @@ describe('hover on a technique', () => {
     const [head, why] = headOf(text);
     expect(head).toBe('**Crate vault** · difficulty 3 of 10 · in the run · as of 2026-10-07');
     expect(why).toMatch(
-      /^Trying it in runs pays with a chance of \d+ %: it lands \d+ % in runs and pays from 25 %\.$/,
+      /^The chance that trying it in runs pays is \d+ %: it lands \d+ % in runs and pays from 25 %\.$/,
     );
     expect(text).toContain('| Not ranked | It is in the run already, and runs keep it up. |');
     expect(text).toContain('From 2 practice days (141 of 214 landed).');

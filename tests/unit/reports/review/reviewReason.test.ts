@@ -30,7 +30,7 @@ describe('the reason of a review', () => {
       standing: standing('a', { kind: 'in-run', cause: { why: 'competent' }, tried: true }),
       practised: { ...spread, pastUse: true, crowded: true },
     });
-    expect(told).toMatch(/^Trying it in runs pays/);
+    expect(told).toMatch(/^The chance that trying it in runs pays/);
     expect(told).toContain("Practised past its use: the week's 100 min gained about 0.01 s an hour");
     expect(told).toContain('where an hour on The b would gain');
     expect(told).toContain('Crowded: 4 blocks (100 min) on 1 day.');

@@ -117,7 +117,7 @@ describe('tonight in words', () => {
       }),
     }));
     const sentence =
-      'went from “being learned” to “in the run”. Trying it in runs pays with a chance of 85 %: it lands 60 % in runs and pays from 50 %.';
+      'went from “being learned” to “in the run”. The chance that trying it in runs pays is 85 %: it lands 60 % in runs and pays from 50 %.';
     expect(line({ ...evening, lastDay: monday - 2, changed: changed.slice(0, 1) }, 'Changed')).toBe(
       `since the morning of Sat 2026-11-07: Crate vault ${sentence}`,
     );
@@ -194,10 +194,10 @@ describe('tonight in words', () => {
     const since = 'It slipped in runs up to 2026-11-08 and has not landed as often as before since';
     const why = (one: TonightBlock) => line({ ...evening, blocks: [one] }, 'Why');
     expect(why(slipped(true, 0.999))).toBe(
-      `Crate vault is to be worked on again. ${since}. It still lands often enough to try it in runs: that pays with a chance of >99 %. Practise it until it lands as before.`,
+      `Crate vault is to be worked on again. ${since}. It still lands often enough to try it in runs: the chance that trying it pays is more than 99 %. Practise it until it lands as before.`,
     );
     expect(why(slipped(false, 0.3))).toBe(
-      `Crate vault is to be worked on again. ${since}: trying it pays with a chance of 30 %.`,
+      `Crate vault is to be worked on again. ${since}: the chance that trying it pays is 30 %.`,
     );
   });
 

@@ -51,7 +51,7 @@ describe(code, () => {
     [
       'learning',
       competent,
-      'By the logs its standing is “in the run”. Trying it in runs pays with a chance of 90 %',
+      'By the logs its standing is “in the run”. The chance that trying it in runs pays is 90 %',
       'in-run',
     ],
     [
@@ -60,7 +60,12 @@ describe(code, () => {
       'By the logs its standing is “to work on again”. Trying it in runs costs time',
       'learning',
     ],
-    ['unlearned', competent, 'By the logs its standing is “in the run”. Trying it in runs pays', 'in-run'],
+    [
+      'unlearned',
+      competent,
+      'By the logs its standing is “in the run”. The chance that trying it in runs pays',
+      'in-run',
+    ],
     ['unlearned', byHand, 'It was practised in the last days.', 'learning'],
   ] as const)('is found for `%s` where the standing is %o', async (state, given, says, right) => {
     const [finding, ...others] = await found(files(state), given);
