@@ -58,7 +58,7 @@ export const defaultConstants: Constants = {
   ownPressureSd: 0.7,
   formSd: 0.3,
   coldStartSd: 0.6,
-  steepness: [0.6, 0.9, 2.5, 5, 12],
+  steepness: [0.6, 0.9, 2.5, 7, 20],
   steepnessWeights: [0.15, 0.25, 0.15, 0.15, 0.1],
   exponentialWeight: 0.2,
   ceilings: [1, 0.88, 0.72, 0.5],

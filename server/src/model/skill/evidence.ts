@@ -65,7 +65,7 @@ interface LevelGroup {
 }
 
 /**
- * Days whose levels differ by less than this are grouped; the difference changes the steepest curve by a tenth of a
+ * Days whose levels differ by less than this are grouped; the difference changes the steepest curve by a fifth of a
  * logit at most.
  */
 const sameLevel = 0.02;

@@ -75,7 +75,7 @@ describe('beaten targets per hour on a day of each form', () => {
     expect(weights).toHaveLength(3);
     expect(byForm).toHaveLength(3);
     byForm.forEach((worlds, f) => {
-      expect(Math.abs(Math.log(meanOf(worlds) / meanOf(all[f]!)))).toBeLessThan(0.1);
+      expect(Math.abs(Math.log(meanOf(worlds) / meanOf(all[f]!)))).toBeLessThan(0.12);
     });
     // The form makes a difference that is much greater than that.
     expect(meanOf(byForm[2]!)).toBeGreaterThan(1.15 * meanOf(byForm[1]!));

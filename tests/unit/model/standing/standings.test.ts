@@ -180,9 +180,9 @@ describe('a technique being learned', () => {
       });
     for (const count of [1, 2, 3, 4])
       expect(stuck([0, 1, 2, 3].slice(0, count), count).kind).toBe('learning');
-    // Some learners are stuck for long and then suddenly able, so without a landing the chance falls slowly: 0.26 after five
-    // evenings, 0.11 after sixteen.
-    const days = Array.from({ length: 20 }, (_, d) => d);
+    // Some learners are stuck for long and then suddenly able, so without a landing the chance falls slowly; a technique of
+    // difficulty 10 usually takes 9,000 attempts, which are thirty of these evenings.
+    const days = Array.from({ length: 36 }, (_, d) => d);
     const kinds = days.map((d) => stuck(days.slice(0, d + 1), d + 1));
     const first = kinds.findIndex(({ kind }) => kind === 'aside');
     expect(first).toBeGreaterThanOrEqual(asideRule.days - 1);

@@ -73,7 +73,8 @@ describe('practise or run', () => {
     const { splits } = practiseOrRun(input, daysOf(3), { target, hours: days + runHours });
     const at = splits.find(({ practiceHours }) => practiceHours === days)!;
     expect(at.runHours).toBeCloseTo(runHours, 9);
-    expect(Math.abs(at.chance - summed(days, runHours))).toBeLessThan(0.01);
+    // The runs are followed in some worlds, not in all of the posterior.
+    expect(Math.abs(at.chance - summed(days, runHours))).toBeLessThan(0.02);
     // Taking the mean rate as certain would be told apart.
     if (runHours > 0.1) expect(at.chance).toBeLessThan(0.999);
   });
