@@ -110,7 +110,9 @@ describe('code lens', () => {
     const inRun = report!.standings.filter(({ standing }) => standing === 'in-run');
     expect(inRun.length).toBeGreaterThan(0);
     for (const { technique } of inRun)
-      expect(lenses[technique]).toMatch(/^In the run · [A-Z].+ chance that trying it in runs pays is [a-z ]*\d+ %[.:]/);
+      expect(lenses[technique]).toMatch(
+        /^In the run · [A-Z].+ chance that trying it in runs pays is [a-z ]*\d+ %[.:]/,
+      );
     expect(Object.keys(lenses)).toEqual(Object.keys(alone));
     // The hints of the same places have the rates.
     expect(hintsOf(editor).match(/⟨lands /g)!.length).toBe(
