@@ -6,6 +6,7 @@
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { writeBlock } from '../helpers/writeBlock.ts';
+import { chosenFrom } from './chosenFrom.ts';
 import { coverageTables } from './coverageTable.ts';
 import type { CoverageTask } from './coverageWorker.ts';
 import type { Told } from './forecastCoverage.ts';
@@ -21,9 +22,7 @@ const { values } = parseArgs({
   },
 });
 const [count, seed] = [Number(values.runners), Number(values.seed)];
-const chosen = values.kinds.split(',');
-const unknown = chosen.find((kind) => !Object.hasOwn(kinds, kind));
-if (unknown !== undefined) throw new Error(`${unknown} is none of ${Object.keys(kinds).join(', ')}`);
+const chosen = chosenFrom(values.kinds, kinds);
 const tasks = Array.from({ length: count }, (_, runner) =>
   chosen.map((kind): CoverageTask => ({ kind, seed: seed + runner })),
 ).flat();

@@ -8,6 +8,7 @@
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { writeBlock } from '../helpers/writeBlock.ts';
+import { chosenFrom } from './chosenFrom.ts';
 import { handOut } from './handOut.ts';
 import { policies } from './policies/policies.ts';
 import { appendResult, leftOf, readResults, resultsOf } from './resultFile.ts';
@@ -17,14 +18,6 @@ import { kinds } from './truth/kinds.ts';
 
 const page = join(import.meta.dirname, 'README.md');
 const workerFile = join(import.meta.dirname, 'worker.ts');
-
-/** Names from an option, with commas between; throws on one that is not known. */
-function chosenFrom(list: string, known: Readonly<Record<string, unknown>>): string[] {
-  const names = list.split(',');
-  const unknown = names.find((name) => !Object.hasOwn(known, name));
-  if (unknown !== undefined) throw new Error(`${unknown} is none of ${Object.keys(known).join(', ')}`);
-  return names;
-}
 
 const { values } = parseArgs({
   options: {

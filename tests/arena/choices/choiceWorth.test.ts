@@ -165,7 +165,7 @@ function waysToPlay(world: World): number {
 
 /**
  * Both look for the best way to play. Where both find the same way they differ by rounding only, so a billionth of a second is far
- * more than they may differ by; where the model stops at a way that no single change betters, it is above.
+ * more than they may differ by; where the model stops at a way that no change of two places betters, it is above.
  */
 test('a route is worth what it is worth to the model, which was written apart from this, or a little less', () => {
   let [same, all] = [0, 0];
@@ -190,7 +190,7 @@ test('a route is worth what it is worth to the model, which was written apart fr
     }
   });
   expect(all).toBeGreaterThan(150);
-  expect(same / all).toBeGreaterThan(0.9);
+  expect(same / all).toBeGreaterThan(0.99);
 });
 
 test('a search group by group mostly finds the best of all ways, and nothing better', () => {

@@ -84,13 +84,12 @@ function optimizeChoices(
     });
     played[choice] = -1;
     state.recompute(played, rateOf, touched.get(choice));
-    return { choice, option, worth };
+    return { choice, option, worth, picksUp: Number(onlyPicksUp(layout.choices[choice]!)) };
   });
   for (const { choice, option } of alone) played[choice] = option;
   // What needs an item is decided while it is still picked up: a bad use of it must not cost the run the item.
-  const picksUp = new Map(open.map((c) => [c, Number(onlyPicksUp(layout.choices[c]!))]));
   const inOrder = alone
-    .sort((a, b) => picksUp.get(a.choice)! - picksUp.get(b.choice)! || a.worth - b.worth)
+    .sort((a, b) => a.picksUp - b.picksUp || a.worth - b.worth)
     .map(({ choice }) => choice);
   state.recompute(played, rateOf);
   const ways = new Map(open.map((c) => [c, waysToPlay(layout.choices[c]!, usable)]));

@@ -133,9 +133,9 @@ function roughPrior(grid: CurveGrid, rated: Rated, constants: Constants): Float6
   return prior;
 }
 
-/** Whether negligible curves are looked for after the group with a number: less often the more there are. */
-function isBounded(number: number): boolean {
-  return number === 0 || Number.isInteger(Math.log2(number));
+/** Whether negligible curves are looked for after the group with a number: after the last, and less often the more there are. */
+function isCheckpoint(number: number, groups: number): boolean {
+  return number === 0 || number === groups - 1 || Number.isInteger(Math.log2(number));
 }
 
 /** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
@@ -177,8 +177,7 @@ export function gatherEvidence(
   let top = -Infinity;
   for (const [number, group] of practice.entries()) {
     addInterpolatedPoints(group.table, triesLogits(grid, curves, group), log);
-    const last = number === practice.length - 1;
-    if (!last && !isBounded(number)) continue;
+    if (!isCheckpoint(number, practice.length)) continue;
     const rest = mostOfDays(practice.slice(number + 1));
     // A curve can be left out if even the most that the remaining groups can add leaves it far behind the most
     // probable curve, with all groups counted for that one.

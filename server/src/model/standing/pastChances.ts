@@ -104,31 +104,34 @@ export class GrowingEvidence {
       for (let j = 0; j < count; j++)
         this.cumulative[slot * (count + 1) + j + 1] =
           this.cumulative[slot * (count + 1) + j]! + prior[slot * count + j]!;
-    this.dropNegligible(
-      grid.curveWeight.map(
-        (weight, i) => weight * this.cumulative[(grid.curveSlot[i]! + 1) * (count + 1) - 1]!,
-      ),
-    );
+    this.dropNegligible(grid.curveWeight.map((weight, i) => weight * this.priorOf(i)));
   }
 
   /** Adds the days up to this one that were not added before. */
   addUpTo(day: number): void {
     while (this.added < this.days.length && this.days[this.added]!.day <= day) {
       this.add(this.days[this.added++]!);
-      if (this.added % daysBetweenDrops === 0) this.dropNegligible(this.atBestLoss());
+      if (this.added % daysBetweenDrops === 0) this.dropNegligible(this.weightsAtBestLoss());
     }
   }
 
-  /** The weight that each curve would have at the loss that explains its runs best. */
-  private atBestLoss(): Float64Array {
-    const { grid, curves, log, rows, cumulative } = this;
+  /** Of each curve the logarithm of its weight, without the prior, at the loss that explains its runs best; and the greatest. */
+  private logsAtBestLoss(): { readonly logs: Float64Array; readonly top: number } {
+    const { log, rows } = this;
     const { count } = this.losses;
     const logs = log.map((own, i) => own + (rows === null ? 0 : rowMaximum(rows, i * count, count)));
-    const top = logs.reduce((a, b) => Math.max(a, b), -Infinity);
-    return logs.map((own, i) => {
-      const slot = grid.curveSlot[curves[i]!]!;
-      return Math.exp(own - top) * cumulative[(slot + 1) * (count + 1) - 1]!;
-    });
+    return { logs, top: logs.reduce((a, b) => Math.max(a, b), -Infinity) };
+  }
+
+  /** The weight that each curve would have at that loss. */
+  private weightsAtBestLoss(): Float64Array {
+    const { logs, top } = this.logsAtBestLoss();
+    return logs.map((own, i) => Math.exp(own - top) * this.priorOf(this.curves[i]!));
+  }
+
+  /** Prior weight of a curve's half-way point, all losses together. */
+  private priorOf(curve: number): number {
+    return this.cumulative[(this.grid.curveSlot[curve]! + 1) * (this.losses.count + 1) - 1]!;
   }
 
   private add(day: DayCount): void {
@@ -151,9 +154,7 @@ export class GrowingEvidence {
     const { grid, curves, log, rows, prior, cumulative } = this;
     const { from, step, count } = this.losses;
     const x = curveLogits(grid, curves, level);
-    let top = -Infinity;
-    for (let i = 0; i < x.length; i++)
-      top = Math.max(top, log[i]! + (rows === null ? 0 : rowMaximum(rows, i * count, count)));
+    const { top } = this.logsAtBestLoss();
     const weights = new Float64Array(x.length);
     let above = 0;
     let total = 0;
