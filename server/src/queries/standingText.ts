@@ -92,7 +92,7 @@ export function standingSentence(
     case 'never landed enough':
       return `Trying it in runs costs time, and it has not landed often enough there so far${afterColon}.`;
     case 'out of reach':
-      return `Trying it in runs costs time${inBrackets}, and the chance that the next weeks of practice change that is ${formatPercent(cause.chance)}.`;
+      return `Trying it in runs costs time${inBrackets}, and the chance that the next weeks of practice change that is ${percentInWords(cause.chance)}.`;
     case 'not back yet':
       return cause.slipped
         ? slippedBefore(formatDate(cause.day), standing.worthTrying, pays)
@@ -116,7 +116,7 @@ export function standingSentence(
     case 'taken up by hand':
       return `Its state in the week file is learning; the ${inRuns}.`;
     case 'hopeless':
-      return `After ${practice(cause)} of practice, the chance that it will pay within the next weeks is ${formatPercent(cause.chance)}.`;
+      return `After ${practice(cause)} of practice, the chance that it will pay within the next weeks is ${percentInWords(cause.chance)}.`;
     case 'not practised':
       return `Not practised in the last ${cause.sessions} sessions; last on ${formatDate(cause.lastDay)}.`;
     case 'put aside by hand':

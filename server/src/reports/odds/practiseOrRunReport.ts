@@ -129,7 +129,7 @@ export function practiseOrRunText(report: PractiseOrRunReport): string {
       : ` From ${hoursText(asGood.from)} to ${hoursText(asGood.to)} of practice it is about as good.`;
   return (
     `${left}, practise ${hoursText(practice)} by the plan first and use the rest for runs: the chance to beat the target is ` +
-    `${percentInWords(chance)}, with runs alone ${formatPercent(runsAlone)}.${range}` +
+    `${percentInWords(chance)}, with runs alone ${percentInWords(runsAlone)}.${range}` +
     (practice >= planHours ? ' The plan ends there; more practice may raise the chance further.' : '')
   );
 }
