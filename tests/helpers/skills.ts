@@ -2,6 +2,7 @@
 import { leaveOneOutPrior, skillPrior } from '../../server/src/model/skill/runnerPrior.ts';
 import { resolveConstants } from '../../server/src/model/core/constants.ts';
 import type { Constants } from '../../server/src/model/core/constants.ts';
+import { CountTables } from '../../server/src/model/skill/countTables.ts';
 import { gatherEvidence, lossGrid } from '../../server/src/model/skill/evidence.ts';
 import { curveGrid, weighedFor } from '../../server/src/model/skill/curveGrid.ts';
 import { readHistory } from '../../server/src/model/skill/practiceHistory.ts';
@@ -20,11 +21,12 @@ export function inferSkills(
   const constants = resolveConstants(overrides);
   const grid = curveGrid(constants);
   const losses = lossGrid(constants);
+  const tables = new CountTables(constants);
   const members = techniques.map((technique) => {
     const mine = (entry: { technique: string }): boolean => entry.technique === technique.id;
     const history = readHistory(technique, practice.filter(mine), runs.filter(mine), constants);
     const { difficulty } = technique;
-    const evidence = gatherEvidence(history.days, technique, grid, losses, constants, new Map());
+    const evidence = gatherEvidence(history.days, technique, grid, losses, constants, tables);
     return { difficulty, history, evidence };
   });
   const runner = inferRunner(members, grid, losses, constants);

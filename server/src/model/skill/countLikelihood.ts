@@ -1,6 +1,6 @@
 /** The likelihood of one day's count, and a table of it over the log odds of the rate. */
 import betaln from '@stdlib/math-base-special-betaln';
-import { clamp, logistic } from '../core/numbers.ts';
+import { clamp } from '../core/numbers.ts';
 
 /** Up to this many tries the likelihood is computed as a product; for more tries, with the log beta function. */
 const productTries = 100;
@@ -51,23 +51,6 @@ export interface CountLikelihoodTable {
 
 /** Step of the table in log odds; with four-point interpolation the error stays below 1e-4. */
 export const likelihoodTableStep = 0.1;
-
-/** Tabulates {@link logBetaBinomial} for mean rates from `rateFloor` to 1 − `rateFloor`. */
-export function tabulateCountLikelihood(
-  landed: number,
-  tries: number,
-  concentration: number,
-  rateFloor: number,
-): CountLikelihoodTable {
-  const edge = Math.log((1 - rateFloor) / rateFloor);
-  const half = Math.ceil(edge / likelihoodTableStep) + 2;
-  const values = new Float64Array(2 * half + 1);
-  for (let i = 0; i < values.length; i++) {
-    const mean = clamp(logistic((i - half) * likelihoodTableStep), rateFloor, 1 - rateFloor);
-    values[i] = logBetaBinomial(landed, tries, mean, concentrationAt(mean, concentration));
-  }
-  return { from: -half * likelihoodTableStep, step: likelihoodTableStep, values };
-}
 
 /** The value a share `t` of the way from point `i` to the next, through four points (cubic). */
 function cubicBetween(values: Float64Array, i: number, t: number): number {

@@ -13,11 +13,11 @@ import type { DayCount, TriesAtLevel } from './practiceHistory.ts';
 import {
   addInterpolated,
   addInterpolatedPoints,
-  tabulateCountLikelihood,
   likelihoodTableStep,
   refineTable,
 } from './countLikelihood.ts';
-import type { CountLikelihoodTable } from './countLikelihood.ts';
+import type { CountLikelihoodTable, FineLikelihoodTable } from './countLikelihood.ts';
+import type { CountTables } from './countTables.ts';
 import { mostOfDays } from './mostOfDays.ts';
 
 /** Evenly spaced values of the loss in a run against practice, in logits. */
@@ -138,32 +138,17 @@ function isCheckpoint(number: number, groups: number): boolean {
   return number === 0 || number === groups - 1 || Number.isInteger(Math.log2(number));
 }
 
-/** The likelihood table of a day's counts. `tables` keeps the tables that were already computed. */
-export function countTable(
-  { landed, tries }: DayCount,
-  { concentration, rateFloor }: Constants,
-  tables: Map<string, CountLikelihoodTable>,
-): CountLikelihoodTable {
-  const key = `${landed}/${tries}`;
-  const table = tables.get(key) ?? tabulateCountLikelihood(landed, tries, concentration, rateFloor);
-  tables.set(key, table);
-  return table;
-}
-
-/**
- * Builds the evidence of one technique; null where nothing was counted. `tables` keeps the tables that were already
- * computed.
- */
+/** Builds the evidence of one technique; null where nothing was counted. `tables` are those of the constants. */
 export function gatherEvidence(
   days: readonly DayCount[],
   rated: Rated,
   grid: CurveGrid,
   losses: LossGrid,
   constants: Constants,
-  tables: Map<string, CountLikelihoodTable>,
+  tables: CountTables,
 ): Evidence | null {
   if (days.length === 0) return null;
-  const tableFor = (day: DayCount): CountLikelihoodTable => countTable(day, constants, tables);
+  const tableFor = ({ landed, tries }: DayCount): CountLikelihoodTable => tables.of(landed, tries);
   const inPractice = days.filter((day) => !day.inRun);
   const inRuns = days.filter((day) => day.inRun);
   const practice = groupByLevel(inPractice, tableFor).sort((a, b) => b.tries - a.tries);
@@ -248,8 +233,15 @@ function runRows(
     const z = (from + j * step - constants.pressureMean) / sd;
     return -0.5 * z * z;
   });
+  // A day that is not grouped has the same table whatever the head start.
+  const refined = new Map<CountLikelihoodTable, FineLikelihoodTable>();
+  const fineOf = (table: CountLikelihoodTable): FineLikelihoodTable => {
+    const fine = refined.get(table) ?? refineTable(table);
+    refined.set(table, fine);
+    return fine;
+  };
   const byHeadStart = Array.from(grid.headStartFactors, (headStart) =>
-    groupByLevel(days, tableFor, headStart).map((group) => ({ ...group, fine: refineTable(group.table) })),
+    groupByLevel(days, tableFor, headStart).map((group) => ({ ...group, fine: fineOf(group.table) })),
   );
   return {
     of: (curves) => {

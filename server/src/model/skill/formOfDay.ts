@@ -8,8 +8,8 @@
 import type { Constants } from '../core/constants.ts';
 import type { Estimate } from '../core/types.ts';
 import { logSum, weightedQuantile } from '../core/numbers.ts';
-import { likelihoodTableStep, tabulateCountLikelihood } from './countLikelihood.ts';
-import type { CountLikelihoodTable } from './countLikelihood.ts';
+import { likelihoodTableStep } from './countLikelihood.ts';
+import { CountTables } from './countTables.ts';
 import { formLogLikelihood } from './formLikelihood.ts';
 import type { FormCount, FormDay } from './formLikelihood.ts';
 import { formsOf, placesOn, scaledTable } from './formTables.ts';
@@ -65,16 +65,15 @@ const ownDays: readonly (readonly [factor: number, weight: number])[] = [
 export function* inferFormInSteps(members: readonly FormMember[], constants: Constants): Steps<FormOfDay> {
   const { formSd, rateFloor, concentration } = constants;
   if (!(formSd > 0)) return known(0);
-  const empty = tabulateCountLikelihood(0, 0, concentration, rateFloor);
+  const empty = new CountTables(constants).of(0, 0);
   const { days, courses } = yield* daysOf(members, (logits) => placesOn(empty, logits));
   const all: { readonly weight: number; readonly logs: readonly number[] }[] = [];
   for (const [factor, weight] of days.length > 0 ? ownDays : []) {
+    const counts = new CountTables({ concentration: concentration * factor, rateFloor });
     const tables = new Map<string, ScaledTable>();
     const tableOf = (landed: number, tries: number): ScaledTable => {
       const key = `${landed}/${tries}`;
-      const own = (): CountLikelihoodTable =>
-        tabulateCountLikelihood(landed, tries, concentration * factor, rateFloor);
-      const table = tables.get(key) ?? scaledTable(own());
+      const table = tables.get(key) ?? scaledTable(counts.of(landed, tries));
       tables.set(key, table);
       return table;
     };

@@ -8,7 +8,7 @@ import type { CurveGrid } from './curveGrid.ts';
 import type { GridKind } from './curveShapes.ts';
 import { readHistory } from './practiceHistory.ts';
 import type { PracticeHistory } from './practiceHistory.ts';
-import type { CountLikelihoodTable } from './countLikelihood.ts';
+import { countTablesIn } from './countTables.ts';
 import type { ModelCache } from '../core/modelCache.ts';
 import { mapInSteps } from '../../incremental/steps.ts';
 import type { Steps } from '../../incremental/steps.ts';
@@ -125,7 +125,7 @@ export function* analyzeLogsInSteps(
 ): Steps<LogAnalysis[]> {
   const practice = groupUpToDay(logs.practice, asOfDay);
   const runs = groupUpToDay(logs.runs, asOfDay);
-  const tables = new Map<string, CountLikelihoodTable>();
+  const tables = countTablesIn(cache.shared, constants);
   return yield* mapInSteps(techniques, (technique) => {
     const blocks = practice.get(technique.id) ?? [];
     const tries = runs.get(technique.id) ?? [];

@@ -4,8 +4,6 @@
  * Today's levels of practice and today's knowledge of the runner are used throughout, so that the days can be added
  * one after the other, and a past day changes little with the entries of other techniques.
  */
-import type { Constants } from '../core/constants.ts';
-import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
 import {
   addInterpolated,
   addInterpolatedPoints,
@@ -14,7 +12,9 @@ import {
 } from '../skill/countLikelihood.ts';
 import { curveLogits } from '../skill/curveRates.ts';
 import type { CurveGrid } from '../skill/curveGrid.ts';
-import { countTable, triesLogits } from '../skill/evidence.ts';
+import { countTablesIn } from '../skill/countTables.ts';
+import type { CountTables } from '../skill/countTables.ts';
+import { triesLogits } from '../skill/evidence.ts';
 import type { LossGrid } from '../skill/evidence.ts';
 import type { DayCount } from '../skill/practiceHistory.ts';
 import { levelOnMorning } from '../skill/practiceState.ts';
@@ -67,8 +67,7 @@ export class GrowingEvidence {
   private readonly grid: CurveGrid;
   private readonly losses: LossGrid;
   private readonly prior: Float64Array;
-  private readonly constants: Constants;
-  private readonly tables: Map<string, CountLikelihoodTable>;
+  private readonly tables: CountTables;
   /** Running sums of each row of the prior. */
   private readonly cumulative: Float64Array;
   private curves: Int32Array;
@@ -88,12 +87,7 @@ export class GrowingEvidence {
     this.grid = grid;
     this.losses = losses;
     this.prior = prior;
-    this.constants = constants;
-    this.tables = shared.getOrCompute(
-      'likelihood tables of the past',
-      [constants],
-      () => new Map<string, CountLikelihoodTable>(),
-    );
+    this.tables = countTablesIn(shared, constants);
     this.days = [...history.days].sort((a, b) => a.day - b.day);
     this.curves = Int32Array.from({ length: grid.curves }, (_, i) => i);
     this.log = grid.curveLogWeight.slice();
@@ -136,7 +130,7 @@ export class GrowingEvidence {
 
   private add(day: DayCount): void {
     const { from, step, count } = this.losses;
-    const table = countTable(day, this.constants, this.tables);
+    const table = this.tables.of(day.landed, day.tries);
     const x = triesLogits(this.grid, this.curves, day);
     if (!day.inRun) {
       addInterpolatedPoints(table, x, this.log);

@@ -1,6 +1,6 @@
 /** How a technique looked with a part of its log: what could be known of it on an earlier morning. */
 import { gatherEvidence } from '../skill/evidence.ts';
-import type { CountLikelihoodTable } from '../skill/countLikelihood.ts';
+import { countTablesIn } from '../skill/countTables.ts';
 import { readHistory } from '../skill/practiceHistory.ts';
 import type { PracticeHistory } from '../skill/practiceHistory.ts';
 import { skillPosterior } from '../skill/skillPosterior.ts';
@@ -23,11 +23,7 @@ export function fitPart(
   { constants, losses, shared }: PreparedModel,
   { practice, runs }: Logs,
 ): PastFit {
-  const tables = shared.getOrCompute(
-    'likelihood tables of the past',
-    [constants],
-    () => new Map<string, CountLikelihoodTable>(),
-  );
+  const tables = countTablesIn(shared, constants);
   const history = readHistory(technique, practice, runs, constants);
   const evidence = gatherEvidence(history.days, technique, grid, losses, constants, tables);
   return { history, posterior: skillPosterior(evidence, prior, grid, losses, paysFrom) };

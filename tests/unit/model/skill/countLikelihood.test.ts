@@ -3,9 +3,9 @@ import { expect, test } from 'vitest';
 import {
   addInterpolated,
   refineTable,
-  tabulateCountLikelihood,
   logBetaBinomial,
 } from '../../../../server/src/model/skill/countLikelihood.ts';
+import { CountTables } from '../../../../server/src/model/skill/countTables.ts';
 import { logistic } from '../../../../server/src/model/core/numbers.ts';
 
 function choose(n: number, k: number): number {
@@ -57,7 +57,7 @@ test('extreme rates and counts stay finite', () => {
 });
 
 test('the table reads back the likelihood along a row of losses', () => {
-  const table = refineTable(tabulateCountLikelihood(37, 61, 40, 1e-4));
+  const table = refineTable(new CountTables({ concentration: 40, rateFloor: 1e-4 }).of(37, 61));
   fc.assert(
     fc.property(fc.double({ min: -8, max: 8, noNaN: true }), (x) => {
       const out = new Float64Array(5);

@@ -6,6 +6,7 @@ import type { Constants } from '../../../../server/src/model/core/constants.ts';
 import { logistic } from '../../../../server/src/model/core/numbers.ts';
 import type { PracticeEntry, TechniqueModel } from '../../../../server/src/model/core/types.ts';
 import { curveGrid } from '../../../../server/src/model/skill/curveGrid.ts';
+import { CountTables } from '../../../../server/src/model/skill/countTables.ts';
 import { learnScale } from '../../../../server/src/model/skill/difficultyScale.ts';
 import { gatherEvidence, lossGrid } from '../../../../server/src/model/skill/evidence.ts';
 import { readHistory } from '../../../../server/src/model/skill/practiceHistory.ts';
@@ -43,7 +44,7 @@ function membersOf(techniques: readonly TechniqueModel[], practice: readonly Pra
     const { days } = readHistory(one, own, [], usual);
     return {
       difficulty: one.difficulty,
-      evidence: gatherEvidence(days, one, grid, losses, usual, new Map()),
+      evidence: gatherEvidence(days, one, grid, losses, usual, new CountTables(usual)),
     };
   });
 }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { formLogLikelihood } from '../../../../server/src/model/skill/formLikelihood.ts';
 import { formsOf, placesOn, scaledTable } from '../../../../server/src/model/skill/formTables.ts';
 import type { FormDay } from '../../../../server/src/model/skill/formLikelihood.ts';
-import { tabulateCountLikelihood } from '../../../../server/src/model/skill/countLikelihood.ts';
+import { CountTables } from '../../../../server/src/model/skill/countTables.ts';
 
 /** A count of one technique whose courses have constant log odds. */
 interface Count {
@@ -19,9 +19,10 @@ const possible = [
 
 const concentration = 40;
 const floor = 1e-4;
+const tables = new CountTables({ concentration, rateFloor: floor });
 
 function told(days: readonly (readonly Count[])[], spread: number): number {
-  const usual = tabulateCountLikelihood(0, 0, concentration, floor);
+  const usual = tables.of(0, 0);
   const places = possible.map(({ logits }) => placesOn(usual, Float64Array.from(logits)));
   const courses = possible.map(({ weights }) => ({ weights: Float64Array.from(weights), logits: [] }));
   const put: FormDay[] = days.map((counts) => ({
@@ -30,7 +31,7 @@ function told(days: readonly (readonly Count[])[], spread: number): number {
     shared: true,
   }));
   return formLogLikelihood(courses, put, formsOf(spread, usual.step), (landed, tries) =>
-    scaledTable(tabulateCountLikelihood(landed, tries, concentration, floor)),
+    scaledTable(tables.of(landed, tries)),
   );
 }
 

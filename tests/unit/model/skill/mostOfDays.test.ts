@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
-import {
-  addInterpolatedPoints,
-  tabulateCountLikelihood,
-} from '../../../../server/src/model/skill/countLikelihood.ts';
+import { addInterpolatedPoints } from '../../../../server/src/model/skill/countLikelihood.ts';
+import { CountTables } from '../../../../server/src/model/skill/countTables.ts';
 import { mostOfDays, mostOfEach } from '../../../../server/src/model/skill/mostOfDays.ts';
 import type { CountsAtLevel } from '../../../../server/src/model/skill/mostOfDays.ts';
 import { chance } from '../../../arena/random.ts';
 
+const tables = new CountTables({ concentration: 40, rateFloor: 0.001 });
+
 const day = (level: number, landed: number, tries: number): CountsAtLevel => ({
   readings: [{ level, tries }],
-  table: tabulateCountLikelihood(landed, tries, 40, 0.001),
+  table: tables.of(landed, tries),
 });
 
 /** What days add up to at log odds of the rate, one for each day in rising order of level. */
