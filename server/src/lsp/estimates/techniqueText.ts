@@ -14,6 +14,7 @@ import {
   formatPercentRange,
   formatList,
 } from '../../text/format.ts';
+import { isSeldom, seldomText } from '../../model/rank/gamble.ts';
 import { resetWeightOf } from '../../model/rank/resetPreference.ts';
 import { breakEvenText } from '../../reports/breakEvenText.ts';
 import { plainLines, plainNeeds } from '../../reports/explain/plainLines.ts';
@@ -100,10 +101,9 @@ function rows(
   }
   if (outcome && 'gains' in outcome) {
     const { gains } = outcome;
-    lines.push([
-      'Practice gains',
-      `${formatRange(gains, 's per hour')}, ${formatNumber(gains.gainPerHour, rangeDecimals([gains]))} on average`,
-    ]);
+    const mean = `${formatNumber(gains.gainPerHour, rangeDecimals([gains]))} on average`;
+    const seldom = isSeldom(gains) ? `: ${seldomText}` : '';
+    lines.push(['Practice gains', `${formatRange(gains, 's per hour')}, ${mean}${seldom}`]);
     lines.push([
       'Best stop',
       `after ${formatHours(gains.hours)} (${formatCount(gains.blocks, 'block')} of ${formatMinutes(gains.blockMinutes)})`,

@@ -13,6 +13,14 @@ export function isGamble({
   return breakEven !== null && gain > leastGain && chanceCompetent < 0.5;
 }
 
+/** Of a mean gain that lies above its own 80 % range, since a large gain that comes seldom counts in it. */
+export const seldomText = 'mostly less, seldom much more';
+
+/** Whether a mean gain is of that kind. */
+export function isSeldom({ gainPerHour, high }: Pick<RankRow, 'gainPerHour' | 'high'>): boolean {
+  return gainPerHour > leastGain && gainPerHour > high;
+}
+
 /**
  * A gamble in words, with its chance in tenths.
  *

@@ -81,7 +81,9 @@ export function rankingReason(
       return 'It saves nothing alone, and what it opens is expected to gain little more.';
     return `It saves nothing alone, but ${notes.join(', ')}; together they gain ${gainText(setRate, unit)} an hour.`;
   }
-  if (!(row.gain > leastGain)) {
+  // What would be written as 0.00 is no gain to a reader; but what opens others has more to tell.
+  const untold = notes.length === 0 && Number(formatFigures(unit.scale * row.gain)) === 0;
+  if (untold || !(row.gain > leastGain)) {
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
   if (place.package !== null) notes.push(`together they gain ${gainText(setRate, unit)} an hour`);

@@ -98,6 +98,25 @@ describe('hover on a technique', () => {
     expect(text).toContain('From 2 practice days (31 of 214 landed).');
   });
 
+  it('says why, where the mean gain is above its range', async () => {
+    const days = [1, 2, 3, 4, 5, 6].map(
+      (day) =>
+        `  - { start: 2026-07-0${day}T19:30, blocks: [{ technique: crate-vault, minutes: 20, landed: [8, 40] }] }`,
+    );
+    const { text } = await hoverAt(
+      {
+        'a.route.yaml': harborRoute
+          .replace('saves: 3, loses: 1', 'saves: 2, loses: 2')
+          .replace('  crate-vault:', '  crate-‸vault:'),
+        'a.practice.yaml': `route: a.route.yaml\nsessions:\n${days.join('\n')}\n`,
+      },
+      '2026-07-07',
+    );
+    expect(text).toContain(
+      '| Practice gains | 0.0 to 0.0 s per hour, 0.1 on average: mostly less, seldom much more |',
+    );
+  });
+
   it('says of a competent technique that it is in the run, and has no gain from practice', async () => {
     const { text } = await hoverAt({ 'a.route.yaml': harborRoute, 'a.practice.yaml': practice });
     const [head, why] = headOf(text);

@@ -7,9 +7,10 @@ import {
   quickerRepeats,
   rankWithCycle,
 } from '../../../../server/src/model/rank/cycleAlternative.ts';
-import { isGamble } from '../../../../server/src/model/rank/gamble.ts';
+import { isGamble, isSeldom } from '../../../../server/src/model/rank/gamble.ts';
 import { isSettled, resetPreference } from '../../../../server/src/model/rank/resetPreference.ts';
 import {
+  block,
   largeCase,
   noLogs,
   plainOptions,
@@ -103,10 +104,43 @@ test('a gamble is practice worth its hours that is more likely than not to stay 
 test('the reason calls a gamble what it is, and only that', () => {
   fc.assert(
     fc.property(invented, (input) => {
-      for (const row of rank(input).rows) expect(row.reason.includes('a gamble:')).toBe(isGamble(row));
+      for (const row of rank(input).rows) {
+        const little = row.reason.startsWith('More practice is expected to change little');
+        expect(row.reason.includes('a gamble:')).toBe(isGamble(row) && !little);
+        if (little) expect(row.gain).toBeLessThan(0.005);
+      }
     }),
     { numRuns: 10 },
   );
+});
+
+/** Two techniques, of which one was practised at the same rate for days. */
+function practisedAt(landed: number, days: number): RankInput {
+  const practice = Array.from({ length: days }, (_, day) => block('kick', day, landed, 40, { minutes: 20 }));
+  return {
+    route: route(
+      [segment('start', 100, [use('kick', 3, 1)]), segment('end', 100, [use('hop', 4, 3)])],
+      [technique('kick', { difficulty: 6 }), technique('hop', { difficulty: 4 })],
+    ),
+    logs: { practice, runs: [] },
+    asOfDay: days + 1,
+    options: { ...plainOptions, all: true },
+  };
+}
+
+test('a gain that would be written as nothing is told as little change', () => {
+  const found = rank(practisedAt(34, 8)).rows.find(({ technique: id }) => id === 'kick')!;
+  expect(found.gain).toBeGreaterThan(0);
+  expect(found.gain).toBeLessThan(0.005);
+  expect(found.reason).toBe('More practice is expected to change little: it lands 77 % in runs now.');
+});
+
+test('a mean above its 80 % range is one that a seldom, large gain carries, and no other', () => {
+  const kick = (landed: number, days: number): RankRow =>
+    rank(practisedAt(landed, days)).rows.find(({ technique: id }) => id === 'kick')!;
+  expect(isSeldom(kick(34, 8))).toBe(true);
+  expect(isSeldom(kick(6, 2))).toBe(false);
+  expect(isSeldom({ gainPerHour: 0, high: 0 })).toBe(false);
 });
 
 /** A route on which a technique saves much and ends the run where it is missed, beside others that only lose time. */
