@@ -43,9 +43,23 @@ export function setText(place: HtmlSelection, text: string): HtmlSelection {
   return place;
 }
 
-/** Sets the text of an element of several lines: no line ends between a number and its unit. */
+/** Sets the text of an element of several lines: no line ends between a number and its unit, or inside a date. */
 export function setProse(place: HtmlSelection, text: string): HtmlSelection {
-  return setText(place, text.replaceAll(/(\d) (?=%|(?:s|min|h)\b)/g, '$1\u00a0'));
+  const prose = text.replaceAll(/(\d) (?=%|(?:s|min|h)\b)/g, '$1\u00a0');
+  const node = place.node();
+  if (node && node.textContent !== prose) node.replaceChildren(...withDatesWhole(prose));
+  return place;
+}
+
+/** A text in parts, with each date in an element that is not broken. */
+function withDatesWhole(text: string): (string | Node)[] {
+  return text.split(/(\d{4}-\d\d-\d\d)/).map((part, i) => {
+    if (i % 2 === 0) return part;
+    const date = document.createElement('span');
+    date.className = 'date';
+    date.textContent = part;
+    return date;
+  });
 }
 
 /**

@@ -144,3 +144,26 @@ describe('facts', () => {
     await page.close();
   });
 });
+
+describe('a date in a sentence', () => {
+  it('stays in one line in a narrow panel', async () => {
+    const { page, choose } = await openPanel(started(), { width: 300, height: 800 });
+    let dates = 0;
+    for (const view of panelViews) {
+      await choose(view);
+      await openUp(page);
+      const heights = await page.evaluate(() =>
+        [...document.querySelectorAll('#view .date')]
+          .filter((date) => date.checkVisibility())
+          .map((date) => [date.textContent ?? '', date.getClientRects().length] as const),
+      );
+      dates += heights.length;
+      for (const [text, lines] of heights) {
+        expect(text).toMatch(/^\d{4}-\d\d-\d\d$/);
+        expect(lines, `${view}: ${text}`).toBe(1);
+      }
+    }
+    expect(dates).toBeGreaterThan(3);
+    await page.close();
+  });
+});
