@@ -57,6 +57,8 @@ const bareFiles = `${bareParse}, the same files`;
  * edit.
  */
 const longRouteLines = 20_000;
+/** As long as the sample, about what somebody writes by hand. */
+const usualRouteLines = 400;
 /** Lines of the one large segment. */
 const largeSegmentLines = 9_000;
 
@@ -146,16 +148,19 @@ async function starts(extent: Extent): Promise<Row[]> {
   const { general: generalBundle } = await bundleBoth(join(root, 'tests/output/bench'));
   const bundled = { ...general, args: [generalBundle.file, '--stdio'] };
   const lines = middle(extent);
-  const measured = await measureStart({ own, general, bundled }, lines, extent.starts, seed);
-  const against = (what: string, of: 'start' | 'open' | 'all'): Row[] => [
-    row(what, 'ms', measured.own[of], general.name, measured.general[of]),
-    row('the same', 'ms', measured.own[of], asBundle, measured.bundled[of]),
+  const servers = { own, general, bundled };
+  const measured = await measureStart(servers, lines, extent.starts, seed);
+  const usual = await measureStart(servers, usualRouteLines, extent.starts, seed);
+  const against = (what: string, of: 'start' | 'open' | 'all', from = measured): Row[] => [
+    row(what, 'ms', from.own[of], general.name, from.general[of]),
+    row('the same', 'ms', from.own[of], asBundle, from.bundled[of]),
   ];
   const route = `${lines.toLocaleString('en')} lines`;
   return [
     ...against('Process start to `initialize` answered', 'start'),
     ...against(`First error shown after opening ${route}, server just started`, 'open'),
     ...against(`Process start to the first error shown, ${route}`, 'all'),
+    ...against(`… a usual route, ${usualRouteLines} lines`, 'all', usual),
   ];
 }
 
