@@ -59,6 +59,6 @@ const asked = [
 ].join(' ');
 const results = resultsOf(tasks, done);
 const text = values.summary ? tableOfAll(results, titles) : tables(results, titles);
-const block = `${text}\n\n\`npm run arena -- ${asked}\` (${count} runners of each kind, mean ± standard error)`;
+const block = `${text}\n\n\`npm run arena -- ${asked}\` (${count} runners of each kind, ± standard error)`;
 console.log(block);
 if (values.write !== undefined) await writeBlock(page, values.write, block);

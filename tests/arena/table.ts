@@ -15,6 +15,25 @@ export function summary(values: readonly number[]): Summary {
   return { mean, error: Math.sqrt(squares / Math.max(1, values.length - 1) / values.length) };
 }
 
+/** What one of several runners gained, and what the reference gained for the same runner. */
+interface Pair {
+  readonly own: number;
+  readonly best: number;
+}
+
+/**
+ * What all runners together gained, as a share of what the reference gained for them. A runner with little to gain counts little,
+ * where a mean of each runner's own share would be ruled by the few for whom there was next to nothing to gain.
+ *
+ * S, from memory: the ratio estimator and its linearised standard error (Cochran, Sampling Techniques, chapter 6).
+ */
+export function shareOf(pairs: readonly Pair[]): Summary {
+  const total = pairs.reduce((sum, { best }) => sum + best, 0);
+  const mean = pairs.reduce((sum, { own }) => sum + own, 0) / total;
+  const residuals = pairs.map(({ own, best }) => own - mean * best);
+  return { mean, error: (summary(residuals).error * pairs.length) / total };
+}
+
 /** The wait for a slipped technique's next practice. */
 export interface Wait {
   /** Days; Infinity where most never come back to it, NaN without a slip. */
@@ -32,9 +51,7 @@ export function waitFor(outcomes: readonly Outcome[]): Wait {
   return { median, never: days.filter((d) => d === Infinity).length / days.length };
 }
 
-function cell(values: readonly number[], factor: number, digits: number): string {
-  if (values.length === 0) return '–';
-  const { mean, error } = summary(values);
+function cell({ mean, error }: Summary, factor: number, digits: number): string {
   return `${(factor * mean).toFixed(digits)} ± ${(factor * error).toFixed(digits)}`;
 }
 
@@ -43,13 +60,12 @@ const compared = 'this tool';
 
 /** How much more of the reference's area a policy gained than the tool, over the runners who followed both; with its sign. */
 function againstTheTool(results: readonly Result[], policy: string): string {
-  const differences = results.flatMap((result) => {
-    const [own] = shares(result, policy);
-    const [tool] = shares(result, compared);
-    return own === undefined || tool === undefined ? [] : [own.area - tool.area];
+  const differences = results.flatMap(({ best, outcomes }): Pair[] => {
+    const [own, tool] = [outcomes[policy], outcomes[compared]];
+    return own === undefined || tool === undefined ? [] : [{ own: own.area - tool.area, best: best.area }];
   });
   if (policy === compared || differences.length === 0) return '–';
-  const text = cell(differences, 100, 1);
+  const text = cell(shareOf(differences), 100, 1);
   return text.startsWith('-') ? text.replace('-', '−') : `+${text}`;
 }
 
@@ -62,40 +78,39 @@ function waitCells(outcomes: readonly Outcome[]): string[] {
 const head = ['area', 'against the tool', 'final', 'exits a week'];
 const slipHead = ['days until practised again', 'never'];
 
-/** A runner whom even the reference gains less than this many seconds has nothing to compare. */
-const leastGain = 0.5;
+/** The runners who followed a policy. Nobody may have gained more than the reference. */
+export function followersOf(results: readonly Result[], policy: string): readonly Follower[] {
+  return results.flatMap(({ best, outcomes }): Follower[] => {
+    const own = outcomes[policy];
+    if (own === undefined) return [];
+    if (own.area > best.area) throw new Error(`${policy} gained more than the reference`);
+    return [{ own, best }];
+  });
+}
 
-/** What came of a policy, its gains as shares of what the reference gained; none where there is nothing to compare. */
-export function shares({ best, outcomes }: Result, policy: string): Outcome[] {
-  const outcome = outcomes[policy];
-  if (outcome === undefined || best.area < leastGain) return [];
-  if (outcome.area > best.area) throw new Error(`${policy} gained more than the reference`);
-  return [{ ...outcome, area: outcome.area / best.area, final: outcome.final / best.final }];
+interface Follower {
+  readonly own: Outcome;
+  readonly best: Result['best'];
 }
 
 /** One table: a row a policy. */
 function tableOf(title: string, results: readonly Result[], titles: readonly string[]): string {
-  const of = (policy: string): Outcome[] => results.flatMap((result) => shares(result, policy));
-  const slips = titles.some((policy) => of(policy).some(({ slip }) => slip !== null));
+  const followers = titles.map((policy) => followersOf(results, policy));
+  const slips = followers.flat().some(({ own: { slip } }) => slip !== null);
   const columns = [title, ...head, ...(slips ? slipHead : [])];
-  const lines = titles.map((policy) => {
-    const outcomes = of(policy);
-    const exits = outcomes.flatMap((outcome) => outcome.exits ?? []);
+  const lines = titles.map((policy, i) => {
+    const all = followers[i]!;
+    if (all.length === 0) return [policy, ...columns.slice(1).map(() => '–')];
+    const share = (of: 'area' | 'final'): string =>
+      cell(shareOf(all.map(({ own, best }) => ({ own: own[of], best: best[of] }))), 100, 1);
+    const exits = all.flatMap(({ own }) => own.exits ?? []);
     return [
       policy,
-      cell(
-        outcomes.map(({ area }) => area),
-        100,
-        1,
-      ),
+      share('area'),
       againstTheTool(results, policy),
-      cell(
-        outcomes.map(({ final }) => final),
-        100,
-        1,
-      ),
-      cell(exits, 1, 2),
-      ...(slips ? waitCells(outcomes) : []),
+      share('final'),
+      exits.length === 0 ? '–' : cell(summary(exits), 1, 2),
+      ...(slips ? waitCells(all.map(({ own }) => own)) : []),
     ];
   });
   return [columns, ['---', ...columns.slice(1).map(() => '---:')], ...lines]
