@@ -81,13 +81,14 @@ export function rankingReason(
       return 'It saves nothing alone, and what it opens is expected to gain little more.';
     return `It saves nothing alone, but ${notes.join(', ')}; together they gain ${gainText(setRate, unit)} an hour.`;
   }
-  // What would be written as 0.00 is no gain to a reader; but what opens others has more to tell.
-  const untold = notes.length === 0 && Number(formatFigures(unit.scale * row.gain)) === 0;
+  // What would be written as 0.00 is no gain to a reader; but what opens others, or is counted with others, has more to tell.
+  const partners = partnerNotes(place, unit);
+  const untold = notes.length + partners.length === 0 && Number(formatFigures(unit.scale * row.gain)) === 0;
   if (untold || !(row.gain > leastGain)) {
     return `More practice is expected to change little: it lands ${percent(row.runNow.mean)} in runs now.`;
   }
   if (place.package !== null) notes.push(`together they gain ${gainText(setRate, unit)} an hour`);
-  notes.push(...partnerNotes(place, unit));
+  notes.push(...partners);
   const change = `from ${percent(row.runNow.mean)} to ${percent(row.runThen.mean)} in runs`;
   const edge = `break-even ${percent(row.breakEven)}${resetText(row)}`;
   if (isGamble(row)) notes.unshift(gambleText(row.chanceCompetent));
