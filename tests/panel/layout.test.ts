@@ -152,13 +152,13 @@ describe('a date in a sentence', () => {
     for (const view of panelViews) {
       await choose(view);
       await openUp(page);
-      const heights = await page.evaluate(() =>
+      const shown = await page.evaluate(() =>
         [...document.querySelectorAll('#view .date')]
           .filter((date) => date.checkVisibility())
           .map((date) => [date.textContent ?? '', date.getClientRects().length] as const),
       );
-      dates += heights.length;
-      for (const [text, lines] of heights) {
+      dates += shown.length;
+      for (const [text, lines] of shown) {
         expect(text).toMatch(/^\d{4}-\d\d-\d\d$/);
         expect(lines, `${view}: ${text}`).toBe(1);
       }

@@ -1,4 +1,4 @@
-/** Practice that is more likely than not to stay below break-even, and worth it for the chance that it does not. */
+/** Practice whose gain rests on a chance: more likely than not to stay below break-even, or with a mean that seldom comes about. */
 import type { RankRow } from '../core/results.ts';
 
 /** A gain below this counts as none. */
